@@ -1,0 +1,178 @@
+"""Reads the corpus, builds the model, the words and the index, and returns one frozen Knowledge.
+
+The prepared form is kept in the person's cache folder under the fingerprint of the files it was made from, and is
+made anew by itself when a page changes. Where the cache cannot be written the program runs without it, slower.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import json
+import os
+import shutil
+import tempfile
+from pathlib import Path
+from typing import Any
+
+from bot import __version__
+from bot.corpus.lexicon import Lexicon, anchored
+from bot.corpus.model import Corpus, Page, Procedure, from_plain, to_plain
+from bot.corpus.place import corpus_files, corpus_folder
+from bot.find.index import Index, build, words_of
+from bot.find.search import Hit, Search, synonyms_of
+from bot.find.spelling import Speller
+from bot.problems import Problem
+from bot.reason.chances import Model, build_model
+from bot.talk.knowledge import Knowledge
+from bot.talk.understand import Reader
+
+_FORM = 3  # raised whenever the prepared form changes shape
+
+
+def cache_folder() -> Path:
+    """Where prepared copies are kept; LEGLINE_CACHE in the environment moves it."""
+    named = os.environ.get("LEGLINE_CACHE")
+    if named:
+        return Path(named)
+    base = os.environ.get("XDG_CACHE_HOME")
+    if os.name == "posix":
+        return (Path(base) if base else Path.home() / ".cache") / "legline"
+    import platformdirs
+
+    return Path(platformdirs.user_cache_dir("legline", False))
+
+
+def _stamp(folder: Path) -> str:
+    """A cheap name for the files as they lie: names, sizes and times, and the program's version."""
+    digest = hashlib.sha256(f"{_FORM} {__version__}".encode())
+    for file in corpus_files(folder):
+        stat = file.stat()
+        digest.update(f"{file} {stat.st_size} {stat.st_mtime_ns}\n".encode())
+    return digest.hexdigest()[:20]
+
+
+def _prepare(folder: Path) -> dict[str, Any]:
+    """Everything that takes time, as plain data: corpus, model, anchored words, rarity of stems."""
+    from bot.corpus.reader import read_corpus
+
+    corpus, _ = read_corpus(folder)
+    model = build_model(corpus)
+    patterns, guards, words = anchored(corpus.words)
+    known: set[str] = set()
+    rarity: dict[str, int] = {}
+    for page in corpus.pages():
+        text = _body(page)
+        known.update(w for w in text.lower().replace("/", " ").split() if w.isalpha())
+        for stem in set(words_of(text)):
+            rarity[stem] = rarity.get(stem, 0) + 1
+    return {
+        "corpus": to_plain(corpus),
+        "model": [model.priors, model.rows, model.draws, model.draws_of_cause],
+        "words": [patterns, guards, words],
+        "known": sorted(known),
+        "rarity": rarity,
+    }
+
+
+def _body(page: Page) -> str:
+    return page.title + "\n" + "\n".join(f"{s.title}\n{s.text}" for s in page.sections)
+
+
+def _document(page: Page, procedure: Procedure | None) -> dict[str, str]:
+    called = "\n".join(page.bullets("Also called"))
+    head = " ".join(page.head.get(label, "") for label in ("link", "fits", "tool", "mends"))
+    skip = {"Also called", "Expect", "Circuit"}
+    body = "\n".join(f"{s.title}\n{s.text}" for s in page.sections if s.title not in skip)
+    del procedure
+    return {"id": page.id, "title": page.title, "called": called, "head": head.replace("_", " "), "body": body}
+
+
+def _ready(folder: Path) -> tuple[dict[str, Any], Path]:
+    """The prepared data and the folder of its index, from the cache or made now."""
+    stamp = _stamp(folder)
+    place = cache_folder() / f"prepared-{stamp}"
+    try:
+        return json.loads((place / "prepared.json").read_bytes()), place / "index"
+    except (OSError, ValueError):
+        pass
+    prepared = _prepare(folder)
+    corpus: Corpus = from_plain(prepared["corpus"])
+    target = cache_folder()
+    try:
+        target.mkdir(parents=True, exist_ok=True)
+        work = Path(tempfile.mkdtemp(prefix="making-", dir=target))
+    except OSError:
+        work = Path(tempfile.mkdtemp(prefix="legline-"))
+        place = work
+    build(work / "index", (_document(p, None) for p in corpus.pages()))
+    (work / "prepared.json").write_text(json.dumps(prepared), encoding="utf-8")
+    if place is not work:
+        try:
+            os.replace(work, place)
+            for old in target.glob("prepared-*"):
+                if old != place:
+                    shutil.rmtree(old, ignore_errors=True)
+        except OSError:  # somebody else finished first
+            if (place / "prepared.json").exists():
+                shutil.rmtree(work, ignore_errors=True)
+            else:
+                place = work
+    return json.loads(json.dumps(prepared)), place / "index"
+
+
+def _model(plain: list[Any], corpus: Corpus) -> Model:
+    priors, rows, draws, which = plain
+    causes = corpus.causes
+    names = (*(c.name for c in causes), "something_else")
+    return Model(
+        causes, names, tuple(priors), {c.finding: c for c in corpus.checks},
+        {f: {a: tuple(r) for a, r in answers.items()} for f, answers in rows.items()},
+        tuple(tuple(tuple(d) for d in s) for s in draws), tuple(which), {n: i for i, n in enumerate(names)},
+    )  # fmt: skip
+
+
+def assemble(folder: str | None = None) -> tuple[Knowledge, Search]:
+    """The knowledge of a corpus folder (None: the shipped one) and its search.
+
+    Raises CorpusNotFound where there is no corpus.
+    """
+    place = corpus_folder(folder)
+    plain, index_folder = _ready(place)
+    corpus: Corpus = from_plain(plain["corpus"])
+    lexicon = Lexicon(corpus.words, _as_ready(plain["words"]))
+    speller = Speller(lexicon.words, plain["known"])
+    checks = {c.finding: c for c in corpus.checks}
+    pages = {p.id: p for p in corpus.pages()}
+    index = Index(index_folder)
+    search = Search(index.search, pages, synonyms_of(lexicon.groups), speller.line, plain["rarity"])
+    knowledge = Knowledge(
+        corpus, _model(plain["model"], corpus), Reader(lexicon, checks, speller.line),
+        {c.name: c for c in corpus.causes}, checks, {p.id: p for p in corpus.procedures}, pages,
+        lambda text, most: tuple(h.id for h in search.hits(text, most)),
+    )  # fmt: skip
+    return knowledge, search
+
+
+def _as_ready(plain: list[Any]) -> tuple[Any, Any, Any]:
+    patterns, guards, words = plain
+    return patterns, guards, words
+
+
+def check_corpus(folder: str | None = None) -> tuple[list[Problem], int]:
+    """Every problem of a corpus, sorted by file and line, and how many pages were read."""
+    from bot.corpus.check import cross_check
+    from bot.corpus.lexicon import word_problems
+    from bot.corpus.reader import read_corpus
+    from bot.safety.authoring import problems_of
+
+    place = corpus_folder(folder)
+    corpus, problems = read_corpus(place)
+    problems = list(problems) + cross_check(corpus)
+    for procedure in corpus.procedures:
+        problems += problems_of(procedure)
+    answers = {c.finding: c.choices for c in corpus.checks}
+    problems += word_problems(corpus.words, answers)
+    return sorted(set(problems), key=lambda p: (p.file, p.line, p.what)), len(corpus.pages())
+
+
+__all__ = ["Hit", "assemble", "cache_folder", "check_corpus"]

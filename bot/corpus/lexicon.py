@@ -1,0 +1,152 @@
+"""The words of the corpus made ready to find meanings in a line."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from bot.corpus.model import WordRule
+from bot.corpus.patterns import Heads, Match, Matcher, PatternError, Token, read_pattern, stem, tokens
+from bot.problems import Problem
+
+KINDS = ("group", "danger", "outside", "intent", "place", "state")
+
+
+@dataclass(frozen=True)
+class Heard:
+    """One meaning found in a line: what it says, the words it came from, and whether a "not" turned it round."""
+
+    meaning: str
+    words: str
+    start: int
+    end: int
+    negated: bool
+    pattern: str
+
+    @property
+    def kind(self) -> str:
+        """The part before the colon: danger, intent, place, … or the name of a finding."""
+        return self.meaning.partition(":")[0]
+
+    @property
+    def value(self) -> str:
+        """The part after the colon."""
+        return self.meaning.partition(":")[2].strip()
+
+
+Ready = tuple[str, str, tuple[str, ...]]
+
+
+def anchored(rules: tuple[WordRule, ...]) -> tuple[list[Ready], list[Ready], list[str]]:
+    """Every pattern and every unless with its anchor words, and every word they know: what a Lexicon starts from."""
+    groups = groups_of(rules)
+    memo: dict[str, Heads] = {}
+    patterns: list[Ready] = []
+    guards: list[Ready] = []
+    words: set[str] = set()
+    for rule in rules:
+        if rule.meaning.startswith("group:"):
+            continue
+        for target, texts in ((patterns, rule.patterns), (guards, rule.unless)):
+            for text in texts:
+                read = read_pattern(text, rule.meaning, groups, memo)
+                target.append((rule.meaning, text, tuple(sorted(read.anchor))))
+    for heads in memo.values():
+        words.update(w.lstrip("=") for runs in heads.values() for run in runs for w in run)
+    return patterns, guards, sorted(words)
+
+
+class Lexicon:
+    """Every rule of corpus/words, indexed; reads a line into meanings."""
+
+    def __init__(
+        self, rules: tuple[WordRule, ...], ready: tuple[list[Ready], list[Ready], list[str]] | None = None
+    ) -> None:
+        """`ready` is what `anchored` made of the same rules, kept from an earlier run."""
+        self.rules = rules
+        self.groups = groups_of(rules)
+        patterns, guards, words = ready if ready is not None else anchored(rules)
+        self.words = set(words)
+        self.matcher = Matcher(self.groups, patterns)
+        by_meaning: dict[str, list[Ready]] = {}
+        for guard in guards:
+            by_meaning.setdefault(guard[0], []).append(guard)
+        self.unless = {meaning: Matcher(self.groups, g) for meaning, g in by_meaning.items()}
+
+    def notes(self, meaning: str) -> Mapping[str, str]:
+        """The labelled lines of a meaning's section that are neither pattern, example nor unless."""
+        return {k: v for rule in self.rules if rule.meaning == meaning for k, v in rule.notes}
+
+    def read(self, text: str, line: tuple[Token, ...] | None = None) -> list[Heard]:
+        """Every meaning in the line that its own `unless` does not forbid, in order of place."""
+        line = tokens(text) if line is None else line
+        forbidden: dict[str, bool] = {}
+        found: list[Heard] = []
+        for match in self.matcher.find(line):
+            meaning = match.meaning
+            if meaning not in forbidden:
+                guard = self.unless.get(meaning)
+                forbidden[meaning] = bool(guard and any(not m.negated for m in guard.find(line)))
+            if not forbidden[meaning]:
+                found.append(_heard(match, text, line))
+        return found
+
+
+def _heard(match: Match, text: str, line: tuple[Token, ...]) -> Heard:
+    words = text[line[match.start].start : line[match.end - 1].end]
+    return Heard(match.meaning, words, match.start, match.end, match.negated, match.pattern)
+
+
+def groups_of(rules: tuple[WordRule, ...]) -> dict[str, tuple[str, ...]]:
+    """The named groups: each entry one or more words; an entry may be another <group>."""
+    found: dict[str, tuple[str, ...]] = {}
+    for rule in rules:
+        if rule.meaning.startswith("group:"):
+            entries = [e.strip() for p in rule.patterns for e in p.split(",") if e.strip()]
+            found[rule.meaning.partition(":")[2].strip()] = tuple(dict.fromkeys(entries))
+    return found
+
+
+def word_problems(rules: tuple[WordRule, ...], findings: Mapping[str, tuple[str, ...]]) -> list[Problem]:
+    """Every rule of corpus/words that cannot be read, means nothing known, or misses its own examples."""
+    found: list[Problem] = []
+    groups = groups_of(rules)
+    readable: list[WordRule] = []
+    seen: dict[str, WordRule] = {}
+    for rule in rules:
+        kind, colon, value = rule.meaning.partition(":")
+        value = value.strip()
+        if not colon or not value:
+            found.append(Problem(rule.file, rule.line, f'"## {rule.meaning}" is no meaning.', "Write kind: value."))
+            continue
+        if kind not in KINDS and kind not in findings:
+            found.append(Problem(rule.file, rule.line, f'"{kind}" is neither a kind of words nor a finding with a check page.',
+                                 "Kinds: " + ", ".join(KINDS) + "."))  # fmt: skip
+        elif kind in findings and value not in findings[kind]:
+            found.append(Problem(rule.file, rule.line, f'"{value}" is no answer of {kind}.', "Answers: " + ", ".join(findings[kind]) + "."))
+        if rule.meaning in seen:
+            found.append(Problem(rule.file, rule.line, f'"{rule.meaning}" has a section in {seen[rule.meaning].file} already.', "Join the two."))
+        seen[rule.meaning] = rule
+        good = True
+        if kind != "group":
+            for text, line in [*zip(rule.patterns, rule.pattern_lines, strict=True), *((u, rule.line) for u in rule.unless)]:
+                try:
+                    read_pattern(text, rule.meaning, groups)
+                except PatternError as fault:
+                    good = False
+                    found.append(Problem(rule.file, line, f'the pattern "{text}" cannot be read: {fault}.', "See the page on words in DEVELOPERS.md."))
+            if not rule.patterns:
+                found.append(Problem(rule.file, rule.line, f'"{rule.meaning}" has no pattern.', "Add a bullet of words."))
+        if good:
+            readable.append(rule)
+    lexicon = Lexicon(tuple(readable))
+    for rule in readable:
+        for example, wanted in [*((e, True) for e in rule.examples), *((e, False) for e in rule.counter_examples)]:
+            said = any(h.meaning == rule.meaning and not h.negated for h in lexicon.read(example))
+            if said != wanted:
+                words = "is not understood as" if wanted else "is understood as"
+                found.append(Problem(rule.file, rule.line, f'the example "{example}" {words} {rule.meaning}.', "Mend a pattern or an unless."))
+    return found
+
+
+__all__ = ["Heard", "Lexicon", "anchored", "groups_of", "stem", "word_problems"]

@@ -1,0 +1,225 @@
+"""The pages of the corpus as frozen values, and their plain form for the prepared copy on disk."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field, fields, is_dataclass
+from typing import Any
+
+
+@dataclass(frozen=True)
+class Section:
+    """One `## heading` of a page: its text as written and its bullets."""
+
+    title: str
+    line: int
+    text: str
+    bullets: tuple[str, ...] = ()
+    bullet_lines: tuple[int, ...] = ()
+
+
+@dataclass(frozen=True)
+class Page:
+    """What every page has: id (the file's stem), kind (its folder), title, head, sections."""
+
+    id: str
+    kind: str
+    title: str
+    file: str
+    head: Mapping[str, str]
+    head_lines: Mapping[str, int]
+    sections: tuple[Section, ...]
+
+    def section(self, title: str) -> Section | None:
+        """The section of that heading, or None."""
+        return next((s for s in self.sections if s.title == title), None)
+
+    def bullets(self, title: str) -> tuple[str, ...]:
+        """The bullets under that heading; none where the heading is missing."""
+        section = self.section(title)
+        return section.bullets if section else ()
+
+
+@dataclass(frozen=True)
+class Expectation:
+    """What a cause says of one finding.
+
+    `chances` holds (answer, chance) pairs; for a quantity the answers are "over X" or "under X".
+    """
+
+    finding: str
+    chances: tuple[tuple[str, float], ...]
+    line: int
+
+
+@dataclass(frozen=True)
+class CircuitRange:
+    """One element of the circuit that a cause changes, drawn between low and high in its unit."""
+
+    element: str
+    low: float
+    high: float
+    line: int
+
+
+@dataclass(frozen=True)
+class Cause:
+    """A fault that may be behind a complaint, with what it makes likely."""
+
+    page: Page
+    name: str
+    fits: tuple[str, ...]
+    weight: float
+    link: str
+    mends: str
+    minutes_if_wrong: float
+    part: str
+    expect: tuple[Expectation, ...]
+    circuit: tuple[CircuitRange, ...] = ()
+    breaks: tuple[str, ...] = ()
+    motor: str = ""
+    motor_low: float = 1.0
+    motor_high: float = 1.0
+
+    def says(self, finding: str) -> Expectation | None:
+        """What this cause expects of that finding, or None where it says nothing."""
+        return next((e for e in self.expect if e.finding == finding), None)
+
+
+@dataclass(frozen=True)
+class Check:
+    """How to get one finding, what it costs, and how to ask for it."""
+
+    page: Page
+    finding: str
+    kind: str  # yes_no, choice, quantity
+    choices: tuple[str, ...]
+    unit: str
+    low: float
+    high: float
+    fits: tuple[str, ...]
+    link: str
+    minutes: float
+    tools: tuple[str, ...]
+    people: int
+    button: str
+    reach: str
+    hazards: tuple[str, ...]
+    needs_weight_off: bool
+    otherwise: tuple[tuple[str, float], ...]
+    ask_owner: str
+    ask_phone: str
+    ask_tech: str
+    choice_words: tuple[tuple[str, str], ...] = ()
+
+    @property
+    def id(self) -> str:
+        """The page's id."""
+        return self.page.id
+
+
+@dataclass(frozen=True)
+class Step:
+    """One action of a procedure with its labels."""
+
+    number: int
+    line: int
+    text: str
+    hazards: tuple[str, ...] = ()
+    makes_safe: tuple[str, ...] = ()
+    undoes: tuple[str, ...] = ()
+    done_when: str = ""
+    tools: tuple[str, ...] = ()
+    torque: str = ""
+    removes: tuple[str, ...] = ()
+    opens_gears: bool = False
+    no_hazard_because: str = ""
+    photograph: str = ""
+    measure: str = ""
+    label_lines: Mapping[str, int] = field(default_factory=dict)
+
+
+@dataclass(frozen=True)
+class Procedure:
+    """What to do about a cause, step by step."""
+
+    page: Page
+    fits: tuple[str, ...]
+    mends: tuple[str, ...]
+    link: str
+    audience: str
+    needs_leg_off: bool
+    needs_truck: bool
+    people: int
+    minutes: float
+    tools: tuple[str, ...]
+    steps: tuple[Step, ...]
+
+    @property
+    def id(self) -> str:
+        """The page's id."""
+        return self.page.id
+
+
+@dataclass(frozen=True)
+class WordRule:
+    """One meaning and the patterns that carry it, as a technician wrote them."""
+
+    meaning: str  # "button_response: clicks", "danger: person hurt", "group: leg", …
+    patterns: tuple[str, ...]
+    unless: tuple[str, ...]
+    examples: tuple[str, ...]
+    counter_examples: tuple[str, ...]
+    notes: tuple[tuple[str, str], ...]
+    file: str
+    line: int
+    pattern_lines: tuple[int, ...] = ()
+
+
+@dataclass(frozen=True)
+class Corpus:
+    """Every page of a corpus, its words, and the fingerprint of the files it was read from."""
+
+    causes: tuple[Cause, ...]
+    checks: tuple[Check, ...]
+    procedures: tuple[Procedure, ...]
+    guides: tuple[Page, ...]
+    words: tuple[WordRule, ...]
+    fingerprint: str
+
+    def pages(self) -> tuple[Page, ...]:
+        """Every page a person can read, in a fixed order."""
+        return (
+            *(c.page for c in self.causes),
+            *(c.page for c in self.checks),
+            *(p.page for p in self.procedures),
+            *self.guides,
+        )
+
+
+_TYPES: dict[str, type] = {
+    t.__name__: t
+    for t in (Section, Page, Expectation, CircuitRange, Cause, Check, Step, Procedure, WordRule, Corpus)
+}
+
+
+def to_plain(value: Any) -> Any:
+    """Lists, dicts, text and numbers that stand for the value; what `from_plain` reads back."""
+    if is_dataclass(value) and not isinstance(value, type):
+        return ["@" + type(value).__name__, *(to_plain(getattr(value, f.name)) for f in fields(value))]
+    if isinstance(value, (tuple, list)):
+        return [to_plain(v) for v in value]
+    if isinstance(value, Mapping):
+        return {k: to_plain(v) for k, v in value.items()}
+    return value
+
+
+def from_plain(value: Any) -> Any:
+    """The frozen value that `to_plain` turned into lists and dicts."""
+    if isinstance(value, list):
+        if value and isinstance(value[0], str) and value[0][:1] == "@" and value[0][1:] in _TYPES:
+            return _TYPES[value[0][1:]](*(from_plain(v) for v in value[1:]))
+        return tuple(from_plain(v) for v in value)
+    if isinstance(value, dict):
+        return {k: from_plain(v) for k, v in value.items()}
+    return value

@@ -1,0 +1,393 @@
+"""The little pattern language of corpus/words, and its matcher over what people type.
+
+A pattern is words in order. `a|b_c` takes either (`b_c` stands for two words), `<group>` any entry of that group,
+`word?` may be missing, `=word` wants exactly that spelling (else endings are ignored), `..` is a gap of up to three
+words inside one clause, `...` one of up to eight that may cross a comma or a "but", never a full stop.
+`one & two` wants both anywhere in the line, in any order, neither turned round by a "not"; `& !three` forbids a third.
+A group may also list whole patterns with gaps (`not .. hitched`); such a group stands alone as a part: `one & <loose>`.
+Matching looks at tokens, never at letters, so it is fast and a technician can see why something matched.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass, replace
+
+_CONTRACTIONS = {
+    "wont": "will not", "won't": "will not", "cant": "can not", "can't": "can not", "cannot": "can not",
+    "dont": "do not", "doesnt": "does not", "didnt": "did not", "isnt": "is not", "wasnt": "was not",
+    "arent": "are not", "werent": "were not", "aint": "is not", "ain't": "is not", "wouldnt": "would not",
+    "couldnt": "could not", "shouldnt": "should not", "hasnt": "has not", "havent": "have not", "hadnt": "had not",
+    "its": "it is", "thats": "that is", "theres": "there is", "whats": "what is", "hes": "he is", "shes": "she is",
+    "im": "i am", "ive": "i have", "id": "i would", "ill": "i will", "theyre": "they are", "youre": "you are",
+    "gonna": "going to", "gotta": "got to", "wanna": "want to", "lemme": "let me", "dunno": "do not know",
+    "dont't": "do not", "doesn": "does not", "nope": "no", "nah": "no", "yep": "yes", "yeah": "yes", "yup": "yes",
+}  # fmt: skip
+_HARD = set(".;!?\n")
+# Words that carry nothing here; left out of lines and patterns alike, so that gaps count words that matter.
+_FILLERS = {"the", "a", "an", "very", "really", "quite", "kinda", "sorta", "literally", "damn", "darn", "bloody", "basically"}
+_BREAKERS = {"but", "because", "cause", "cuz", "although", "though", "except", "whereas", "however", "then", "while", "when", "if"}
+NEGATORS = {"not", "no", "never", "without", "neither", "nor", "none", "nothing", "nobody", "hardly", "zero", "zilch", "nada"}
+_TOKEN = re.compile(r"[a-z]+(?:'[a-z]+)?|\d+(?:[.,/]\d+)*|[.;!?\n:,()\"]|[^\sa-z0-9]", re.I)
+# Accents are dropped from lines and patterns alike; one letter for one, so that places in the line stay true.
+_PLAIN = str.maketrans("áàâäãéèêëíìîïóòôöõúùûüñç’‘`", "aaaaaeeeeiiiiooooouuuunc'''")
+_FRENCH_HEADS = {"l", "d", "s", "n", "j", "c", "m", "t", "qu"}
+_VOWEL = re.compile(r"[aeiouy]")
+
+
+def stem(word: str) -> str:
+    """The word without its ending, so that click, clicks, clicked and clicking are one.
+
+    Rough on purpose: patterns go through the same function, so only collisions matter, not beauty.
+    """
+    if len(word) <= 3 or not word.isalpha():
+        return word
+    if word.endswith("ies") and len(word) > 4:
+        word = word[:-3] + "y"
+    for ending in ("ing", "ed"):
+        if word.endswith(ending) and len(word) - len(ending) >= 3 and _VOWEL.search(word[: -len(ending)]):
+            word = word[: -len(ending)]
+            break
+    else:
+        if word.endswith("es") and word[:-2].endswith(("s", "x", "z", "ch", "sh")):
+            word = word[:-2]
+        elif word.endswith("s") and not word.endswith("ss") and not word.endswith("us"):
+            word = word[:-1]
+    if len(word) > 3 and word[-1] == word[-2] and word[-1] not in "aeiou":
+        word = word[:-1]
+    if len(word) > 3 and word.endswith("e"):
+        word = word[:-1]
+    return word
+
+
+@dataclass(frozen=True, slots=True)
+class Token:
+    """One word of a line: as typed in lower case, its stem, where it stood, and its clause."""
+
+    text: str
+    stem: str
+    start: int
+    end: int
+    clause: int
+    comma: int
+
+
+def tokens(text: str) -> tuple[Token, ...]:
+    """The words of a line with contractions opened; punctuation and joining words start new clauses."""
+    found: list[Token] = []
+    clause = comma = 0
+    lowered = text.lower().translate(_PLAIN)
+    for match in _TOKEN.finditer(lowered):
+        word = match.group()
+        if word in _HARD:
+            clause += 1
+            comma += 1
+            continue
+        if word in ',()"' or not (word[0].isalnum()):
+            if word in ",()\":—–":
+                comma += 1
+            continue
+        if word in _FILLERS:
+            continue
+        if word in _BREAKERS:
+            comma += 1
+        if word in _CONTRACTIONS:
+            parts = _CONTRACTIONS[word].split()
+        elif word.endswith("n't"):
+            parts = [word[:-3], "not"]
+        elif "'" in word:
+            head, _, tail = word.partition("'")
+            if head in _FRENCH_HEADS and len(tail) > 2:
+                found.append(Token(head, head, match.start(), match.end(), clause, comma))
+                head, tail = tail, ""
+            parts = [head] + {"re": ["are"], "ve": ["have"], "ll": ["will"], "d": [], "m": ["am"], "s": []}.get(tail, [])
+            if head in ("it", "that", "there", "what", "he", "she", "here") and tail == "s":
+                parts.append("is")
+        else:
+            parts = [word]
+        for part in parts:
+            found.append(Token(part, stem(part), match.start(), match.end(), clause, comma))
+    return tuple(found)
+
+
+@dataclass(frozen=True, slots=True)
+class Item:
+    """One place of a pattern: runs of stems or =words that fill it, by their first word; or a gap."""
+
+    heads: Mapping[str, tuple[tuple[str, ...], ...]]  # first word -> the runs that begin with it
+    optional: bool = False
+    gap: int = -1  # words a gap may skip; -1 where this is no gap
+    commas: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Pattern:
+    """A read pattern and the meaning it carries; `also` and `never` are the parts joined by `&`.
+
+    `ways` are the whole patterns of a group that stands alone; then `items` is empty. `head` is the text of the
+    first part, by which what was found for it in a line is kept.
+    """
+
+    items: tuple[Item, ...]
+    meaning: str
+    text: str
+    anchor: frozenset[str]
+    also: tuple[Pattern, ...] = ()
+    never: tuple[Pattern, ...] = ()
+    ways: tuple[Pattern, ...] = ()
+    head: str = ""
+
+
+class PatternError(ValueError):
+    """A pattern that cannot be read."""
+
+
+Heads = dict[str, tuple[tuple[str, ...], ...]]
+
+
+def _heads(text: str, groups: Mapping[str, tuple[str, ...]], memo: dict[str, Heads], seen: tuple[str, ...] = ()) -> Heads:
+    """The runs of an alternation by first word. `memo` keeps groups and alternations already read."""
+    if text in memo:
+        return memo[text]
+    found: dict[str, dict[tuple[str, ...], None]] = {}
+
+    def add(runs: Iterable[tuple[str, ...]]) -> None:
+        for run in runs:
+            if run:
+                found.setdefault(run[0], {})[run] = None
+
+    for part in text.split("|"):
+        if part.startswith("<") and part.endswith(">"):
+            name = part[1:-1].replace("_", " ")
+            if name not in groups:
+                raise PatternError(f"there is no group <{name}>")
+            if name in seen:
+                raise PatternError(f"the group <{name}> leads back to itself")
+            for entry in groups[name]:
+                if _is_whole(entry):
+                    raise PatternError(f"the group <{name}> lists whole patterns, so it has to stand alone between &")
+                if entry.startswith("<"):
+                    add(r for runs in _heads(entry, groups, memo, (*seen, name)).values() for r in runs)
+                else:
+                    add([_run(entry)])
+        elif part:
+            add([_run(part)])
+    if not found:
+        raise PatternError(f'"{text}" names no word')
+    memo[text] = {head: tuple(runs) for head, runs in found.items()}
+    return memo[text]
+
+
+def _run(text: str) -> tuple[str, ...]:
+    run: list[str] = []
+    for word in text.replace("_", " ").split():
+        if word.startswith("="):
+            run.append(word)
+        else:
+            run += [t.stem for t in tokens(word)] or [word]
+    return tuple(run)
+
+
+def _split(text: str) -> list[str]:
+    """A pattern's words; a group's name may have spaces between its angle brackets."""
+    return re.sub(r"<[^<>]*>", lambda m: m.group().replace(" ", "_"), text).split()
+
+
+def _is_whole(entry: str) -> bool:
+    """Whether an entry of a group is a pattern of its own: it has a gap, a choice or a group among other words."""
+    return "|" in entry or " & " in entry or " .. " in entry or " ... " in entry or ("<" in entry and len(_split(entry)) > 1)
+
+
+def read_pattern(
+    text: str,
+    meaning: str,
+    groups: Mapping[str, tuple[str, ...]],
+    memo: dict[str, Heads] | None = None,
+    seen: tuple[str, ...] = (),
+) -> Pattern:
+    """The pattern of one line of corpus/words; `seen` names the groups being read, so that none leads back to itself.
+
+    Raises PatternError with what cannot be read.
+    """
+    memo = {} if memo is None else memo
+    first, *others = [part.strip() for part in text.split(" & ")]
+    also = tuple(read_pattern(part, meaning, groups, memo, seen) for part in others if not part.startswith("!"))
+    never = tuple(read_pattern(part[1:].strip(), meaning, groups, memo, seen) for part in others if part.startswith("!"))
+    words = _split(first)
+    name = words[0][1:-1].replace("_", " ") if len(words) == 1 and words[0].startswith("<") and words[0].endswith(">") else ""
+    if any(_is_whole(entry) for entry in groups.get(name, ())):
+        if name in seen:
+            raise PatternError(f"the group <{name}> leads back to itself")
+        ways = tuple(read_pattern(entry, meaning, groups, memo, (*seen, name)) for entry in groups[name])
+        return Pattern((), meaning, text, frozenset(w for way in ways for w in way.anchor), also, never, ways, first)
+    items: list[Item] = []
+    for part in words:
+        if part == "..":
+            items.append(Item({}, gap=3))
+        elif part == "...":
+            items.append(Item({}, gap=8, commas=True))
+        else:
+            optional = part.endswith("?") and len(part) > 1
+            items.append(Item(_heads(part[:-1] if optional else part, groups, memo), optional))
+    firm = [i for i in items if i.gap < 0 and not i.optional]
+    if not firm:
+        raise PatternError("a pattern needs at least one word that must be there")
+    anchor = min((i.heads for i in firm), key=len)
+    return Pattern(tuple(items), meaning, text, frozenset(w.lstrip("=") for w in anchor), also, never, (), first)
+
+
+def _one(run: tuple[str, ...], line: tuple[Token, ...], at: int) -> bool:
+    if at + len(run) > len(line):
+        return False
+    comma = line[at].comma
+    for i, want in enumerate(run):
+        token = line[at + i]
+        if token.comma != comma or (token.text != want[1:] if want[0] == "=" else token.stem != want and token.text != want):
+            return False
+    return True
+
+
+def _ends(items: tuple[Item, ...], line: tuple[Token, ...], at: int, used: tuple[int, ...]) -> Iterator[tuple[int, ...]]:
+    """Every way to fill the items from `at` on, as the positions that were filled."""
+    if not items:
+        yield used
+        return
+    head, rest = items[0], items[1:]
+    if head.gap >= 0:
+        for skip in range(head.gap + 1):
+            if at + skip > len(line):
+                return
+            if used and skip and at + skip <= len(line):
+                crossed, last = line[min(at + skip, len(line)) - 1], line[used[-1]]
+                if crossed.clause != last.clause or (not head.commas and crossed.comma != last.comma):
+                    return
+            if used and at + skip < len(line):
+                landed, last = line[at + skip], line[used[-1]]
+                if landed.clause != last.clause or (not head.commas and landed.comma != last.comma):
+                    return
+            yield from _ends(rest, line, at + skip, used)
+        return
+    if at < len(line):
+        near = not used or at != used[-1] + 1 or line[at].comma == line[used[-1]].comma
+        token = line[at]
+        for word in {token.stem, token.text, "=" + token.text} if near else ():
+            for run in head.heads.get(word, ()):
+                if len(run) == 1 or _one(run, line, at):
+                    yield from _ends(rest, line, at + len(run), (*used, *range(at, at + len(run))))
+    if head.optional:
+        yield from _ends(rest, line, at, used)
+
+
+@dataclass(frozen=True, slots=True)
+class Match:
+    """A pattern found in a line: its meaning, which tokens it used, and whether a "not" turned it round."""
+
+    meaning: str
+    start: int
+    end: int
+    used: tuple[int, ...]
+    negated: bool
+    pattern: str
+
+
+def _negated(line: tuple[Token, ...], used: tuple[int, ...]) -> bool:
+    """Whether an unused negator stands inside the match or just before it in the same clause."""
+    first, taken = used[0], set(used)
+    inside = [i for i in range(first, used[-1]) if i not in taken and line[i].text in NEGATORS]
+    before = [
+        i
+        for i in range(max(0, first - 4), first)
+        if line[i].text in NEGATORS
+        and line[i].clause == line[first].clause
+        and line[i].comma == line[first].comma
+        and not (line[i].text == "no" and i + 1 < len(line) and line[i + 1].text in ("problem", "longer", "matter", "doubt"))
+    ]
+    before = [i for i in before if not any(line[j].text in ("and", "or") and line[i].text != "nor" and line[j + 1 : j + 2] and line[j + 1].text in ("it", "the", "they", "i", "now") for j in range(i, first))]
+    after = used[-1] + 1
+    trailing = after < len(line) and line[after].text == "not" and after + 1 == len(line)
+    return (len(inside) + min(1, len(before)) + trailing) % 2 == 1
+
+
+class Matcher:
+    """All patterns of a set of rules, found through their rarest word; a pattern is read when first needed."""
+
+    def __init__(self, groups: Mapping[str, tuple[str, ...]], texts: Iterable[tuple[str, str, tuple[str, ...]]]) -> None:
+        """`texts` holds (meaning, pattern, its anchor words)."""
+        self.groups = groups
+        self.texts = list(texts)
+        self.ready: dict[int, Pattern] = {}
+        self.memo: dict[str, Heads] = {}
+        self.by_anchor: dict[str, list[int]] = {}
+        for number, (_, _, anchor) in enumerate(self.texts):
+            for word in anchor:
+                self.by_anchor.setdefault(word, []).append(number)
+
+    def _pattern(self, number: int) -> Pattern:
+        if number not in self.ready:
+            meaning, text, _ = self.texts[number]
+            self.ready[number] = read_pattern(text, meaning, self.groups, self.memo)
+        return self.ready[number]
+
+    def find(self, line: tuple[Token, ...]) -> list[Match]:
+        """Every meaning found in the line; the longest match of each pattern, in order of place."""
+        words = {token.text for token in line} | {token.stem for token in line}
+        kept: dict[str, list[Match]] = {}
+        found: list[Match] = []
+        seen: set[int] = set()
+        for word in words:
+            for number in self.by_anchor.get(word, ()):
+                if number not in seen:
+                    seen.add(number)
+                    found += _found(self._pattern(number), line, words, kept)
+        return sorted(found, key=lambda m: (m.start, m.end, m.meaning, m.pattern))
+
+
+def _found(pattern: Pattern, line: tuple[Token, ...], words: set[str], kept: dict[str, list[Match]]) -> list[Match]:
+    """The matches of a pattern; one with `&` parts has one, where each part is found and nothing forbidden is."""
+    if not (pattern.also or pattern.never):
+        return _part(pattern, line, words, kept)
+    places = []
+    for part in (pattern, *pattern.also):
+        plain = next((m for m in _part(part, line, words, kept) if not m.negated), None)
+        if plain is None:
+            return []
+        places.append(plain)
+    if any(not m.negated for part in pattern.never for m in _part(part, line, words, kept)):
+        return []
+    used = tuple(sorted({i for m in places for i in m.used}))
+    return [Match(pattern.meaning, used[0], used[-1] + 1, used, False, pattern.text)]
+
+
+def _part(pattern: Pattern, line: tuple[Token, ...], words: set[str], kept: dict[str, list[Match]]) -> list[Match]:
+    """The matches of a pattern's first part alone; parts that many patterns share are looked for once a line."""
+    if pattern.anchor.isdisjoint(words):
+        return []
+    if pattern.head not in kept:
+        if pattern.ways:
+            kept[pattern.head] = [m for way in pattern.ways for m in _found(way, line, words, kept)]
+        else:
+            kept[pattern.head] = _all(pattern, line)
+    return [replace(m, meaning=pattern.meaning, pattern=pattern.text) for m in kept[pattern.head]]
+
+
+def _all(pattern: Pattern, line: tuple[Token, ...]) -> list[Match]:
+    found: list[Match] = []
+    at = 0
+    while at < len(line):
+        best: tuple[int, ...] | None = None
+        for used in _ends(pattern.items, line, at, ()):
+            if used and used[0] == at and (best is None or _negations(line, used) < _negations(line, best)):
+                best = used
+        if best:
+            found.append(Match(pattern.meaning, best[0], best[-1] + 1, best, _negated(line, best), pattern.text))
+            at = best[-1] + 1
+        else:
+            at += 1
+    return found
+
+
+def _negations(line: tuple[Token, ...], used: tuple[int, ...]) -> tuple[int, int]:
+    taken = set(used)
+    inside = sum(1 for i in range(used[0], used[-1]) if i not in taken and line[i].text in NEGATORS)
+    return inside, used[-1] - used[0]

@@ -1,0 +1,1 @@
+"""Words -> ranked pages, each with its reason. whoosh and rapidfuzz each behind one module."""

@@ -1,0 +1,72 @@
+"""Words -> pages: spelling, synonyms, rank, and the reason of each hit."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+
+from bot.corpus.model import Page
+from bot.find.index import words_of
+
+_SYNONYM_WEIGHT = 0.5
+_MOST_STEMS = 14  # the rarest stay when a line is long
+
+
+@dataclass(frozen=True)
+class Hit:
+    """One page found: its id, score, the words that found it, and the sentence where most of them stand."""
+
+    id: str
+    title: str
+    kind: str
+    score: float
+    matched: tuple[str, ...]
+    sentence: str
+
+
+def synonyms_of(groups: Mapping[str, tuple[str, ...]]) -> dict[str, tuple[str, ...]]:
+    """Stem -> stems that mean the same in this trade, from the small groups of corpus/words."""
+    wanted = ("leg", "shaft", "fuse", "battery", "ground", "terminal", "pin", "crank", "button")
+    found: dict[str, set[str]] = {}
+    for name in wanted:
+        stems = {w for entry in groups.get(name, ()) if " " not in entry for w in words_of(entry)}
+        for stem in stems:
+            found.setdefault(stem, set()).update(stems - {stem})
+    return {stem: tuple(sorted(others)) for stem, others in found.items()}
+
+
+class Search:
+    """Ready to search: an index, the pages, synonyms, and the spelling repair."""
+
+    def __init__(
+        self,
+        look: Callable[[list[tuple[str, float]], int], list[tuple[str, float]]],
+        pages: Mapping[str, Page],
+        synonyms: Mapping[str, tuple[str, ...]],
+        respell: Callable[[str], str],
+        rarity: Mapping[str, int],
+    ) -> None:
+        self.look, self.pages, self.synonyms, self.respell, self.rarity = look, pages, synonyms, respell, rarity
+
+    def hits(self, text: str, limit: int = 8) -> list[Hit]:
+        """Pages for what was typed, best first; an empty list where no word of it stands in the corpus."""
+        stems = list(dict.fromkeys(words_of(self.respell(text))))
+        stems = sorted(stems, key=lambda s: self.rarity.get(s, 10**6))[:_MOST_STEMS]
+        weighted = {s: 1.0 for s in stems}
+        for stem in stems:
+            for other in self.synonyms.get(stem, ()):
+                weighted.setdefault(other, _SYNONYM_WEIGHT)
+        found = self.look(list(weighted.items()), limit)
+        return [self._hit(id_, score, set(stems)) for id_, score in found if id_ in self.pages]
+
+    def _hit(self, id_: str, score: float, stems: set[str]) -> Hit:
+        page = self.pages[id_]
+        best, most = page.title, len(stems & set(words_of(page.title))) + 0.5
+        matched = stems & set(words_of(page.title))
+        for section in page.sections:
+            for raw in section.text.replace("\n", " ").split(". "):
+                common = stems & set(words_of(raw))
+                matched |= common
+                if len(common) > most:
+                    best, most = raw.strip(" -"), len(common)
+        return Hit(id_, page.title, page.kind, score, tuple(sorted(matched)), best[:160])

@@ -1,0 +1,1 @@
+"""Hazards, the holds derived from them, what supports the nose, and emergencies: pure."""

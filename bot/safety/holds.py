@@ -1,0 +1,73 @@
+"""Holds: derived from what steps say of their hazards; no author writes one, no author can leave one out.
+
+A step may be shown only when every hold it needs is open. A hold for a hazard is needed at every step that
+lists the hazard; once opened it stays open until a step undoes it or something breaks the run (see `Open`).
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from bot.corpus.model import Procedure, Step
+from bot.safety.rules import RULES
+
+
+@dataclass(frozen=True)
+class Hold:
+    """One stop before a step: its name, the hazard behind it, what is asked, and whether it asks about undoing."""
+
+    name: str
+    hazard: str
+    question: str
+    step: int
+    undoing: bool = False
+    proof: str = ""
+
+    @property
+    def key(self) -> str:
+        """What an opened hold is remembered by: the hazard, or the step for one that undoes."""
+        return f"undo {self.step} {self.hazard}" if self.undoing else self.hazard
+
+
+def proof_before(procedure: Procedure, number: int, hazard: str) -> Step | None:
+    """The latest earlier step that makes the hazard safe and is not undone in between."""
+    found: Step | None = None
+    for step in procedure.steps[: number - 1]:
+        if hazard in step.makes_safe:
+            found = step
+        if hazard in step.undoes:
+            found = None
+    return found
+
+
+def holds_before(procedure: Procedure, number: int) -> tuple[Hold, ...]:
+    """Every hold that must be open before that step is shown, most important first."""
+    step = procedure.steps[number - 1]
+    order = list(RULES)
+    found = []
+    for hazard in sorted(set(step.hazards), key=order.index):
+        if hazard in step.makes_safe:
+            continue  # the step itself is how it becomes safe
+        rule = RULES[hazard]
+        proof = proof_before(procedure, number, hazard)
+        found.append(Hold(rule.hold, hazard, rule.question, number, proof=proof.done_when if proof else ""))
+    for hazard in sorted(set(step.undoes), key=order.index):
+        rule = RULES[hazard]
+        found.append(Hold(f"before {rule.hold} ends", hazard, rule.undo_question, number, undoing=True))
+    return tuple(found)
+
+
+def shut_before(procedure: Procedure, number: int, opened: frozenset[str]) -> tuple[Hold, ...]:
+    """The holds of that step that are not open."""
+    return tuple(h for h in holds_before(procedure, number) if h.key not in opened)
+
+
+def carried(done: Step, following: Step | None, opened: frozenset[str]) -> frozenset[str]:
+    """What stays open from one step to the next.
+
+    A hold lives as long as the unbroken run of its hazard: a step that undoes it, or that does not list the
+    hazard, ends the run, and the next run asks afresh.
+    """
+    if following is None:
+        return frozenset()
+    return frozenset(k for k in opened if k in following.hazards and k not in done.undoes and k not in done.makes_safe)

@@ -1,0 +1,1 @@
+"""Everything that touches keyboard, screen, clock and disk."""

@@ -1,0 +1,1 @@
+"""The conversation: pure. One line in, a new state and replies out."""

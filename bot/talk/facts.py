@@ -1,0 +1,87 @@
+"""Findings of a line into the state: new ones, changed ones, answers, what the person has at hand."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+from bot.talk.knowledge import Knowledge
+from bot.talk.phrasing import Line, title_of, value_words
+from bot.talk.state import Asking, Found, State
+from bot.talk.understand import Meaning
+
+
+@dataclass(frozen=True)
+class Facts:
+    """What taking a line's facts led to."""
+
+    state: State
+    new: tuple[Found, ...] = ()
+    changed: tuple[Found, ...] = ()
+    lines: tuple[Line, ...] = ()
+    answered: bool = False  # the open question got an answer, "don't know" included
+    support_changed: bool = False
+
+
+def take_facts(state: State, text: str, meaning: Meaning, knowledge: Knowledge) -> Facts:
+    """The state with everything the line said, and what of it is new, changed, or cannot be."""
+    lines: list[Line] = []
+    wanted: list[Found] = []
+    for name, (value, words) in meaning.findings.items():
+        if name in knowledge.checks:
+            wanted.append(Found(name, value, words, state.turn))
+        elif state.asking is not None and name == state.asking.finding:
+            return Facts(state, answered=True)
+    for reading in meaning.readings:
+        check = knowledge.checks[reading.finding]
+        if check.low <= reading.value <= check.high:
+            wanted.append(Found(reading.finding, reading.value, reading.words, state.turn, reading.low, reading.high))
+        else:
+            lines.append(Line("note", _cannot_be(reading.finding, reading.value, reading.words, state, knowledge)))
+    lines += [Line("ask", _which(name, values, state, knowledge)) for name, values in meaning.clashes.items() if state.value(name) is None]
+    wanted = _implied(wanted, state)
+    before = {f.name: f for f in state.found}
+    new = tuple(f for f in wanted if f.name not in before)
+    changed = tuple(f for f in wanted if f.name in before and before[f.name].value != f.value)
+    names = {f.name for f in (*new, *changed)}
+    found = (*(f for f in state.found if f.name not in names), *new, *changed)
+    support_before = state.support
+    said = {f.name for f in wanted}
+    state = replace(state, found=found, unknown=tuple(u for u in state.unknown if u not in said))
+    answered = state.asking is not None and state.asking.finding in said
+    return Facts(state, new, changed, tuple(lines), answered, support_before != state.support and support_before != "unsure")
+
+
+def _implied(wanted: list[Found], state: State) -> list[Found]:
+    """Support and hitch say the same thing twice; the later one wins and the other follows."""
+    by_name = {f.name: f for f in wanted}
+    hitched, support = by_name.get("hitched"), by_name.get("support")
+    if hitched and hitched.value == "no" and (support is None or support.value == "hitched"):
+        wanted = [f for f in wanted if f.name != "support"]
+        if state.support == "hitched" or state.value("support") is None:
+            wanted.append(Found("support", "legs" if state.support != "stands" else "stands", hitched.words, hitched.turn))
+    elif hitched and hitched.value == "yes" and support is None:
+        wanted.append(Found("support", "hitched", hitched.words, hitched.turn))
+    elif support and support.value != "hitched" and state.value("hitched") == "yes":
+        wanted.append(Found("hitched", "no", support.words, support.turn))
+    return wanted
+
+
+def _cannot_be(finding: str, value: float, words: str, state: State, knowledge: Knowledge) -> str:
+    check = knowledge.checks[finding]
+    family = "metric" if state.units == "metric" else "us"
+    low, high = value_words(check, check.low, family), value_words(check, check.high, family)
+    slip = ""
+    if check.unit == "V" and check.low <= value / 1000 <= check.high and value > 100:
+        slip = f" If the meter showed millivolts, type {value:g} mV."
+    return f'I read "{words.strip()}" as {value_words(check, value, family)} for {title_of(finding, knowledge)}; that is outside {low} to {high}. Type it again with its unit.{slip}'
+
+
+def _which(name: str, values: tuple[str, ...], state: State, knowledge: Knowledge) -> str:
+    check = knowledge.checks[name]
+    said = [value_words(check, v, state.units).rstrip(".") for v in values]
+    return f"I heard two things about {title_of(name, knowledge)}: {' and '.join(said)}. Which holds now?"
+
+
+def not_known(state: State, asking: Asking) -> State:
+    """The question marked as not to be known; nothing else changes."""
+    return replace(state, unknown=tuple(dict.fromkeys((*state.unknown, asking.finding))), missed=0)

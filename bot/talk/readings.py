@@ -1,0 +1,268 @@
+"""Which finding each quantity of a line is: by its kind, the place and state named near it, and what was asked."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from bot.corpus.lexicon import Heard
+from bot.corpus.patterns import Token
+from bot.units import Found, convert
+
+_VOLT_PLACES = ("battery", "motor", "switch in", "switch out", "relay in", "relay out", "ground side", "lug", "breaker")
+_FAR = 99
+
+
+@dataclass(frozen=True)
+class Taken:
+    """One reading understood: the finding, its value and range in the finding's unit, and the words it came from."""
+
+    finding: str
+    value: float
+    low: float
+    high: float
+    words: str
+    doubt: str = ""
+
+
+@dataclass(frozen=True)
+class _Spot:
+    """A quantity with its place among the words of the line."""
+
+    found: Found
+    first: int
+    last: int
+    clause: int
+    comma: int
+
+
+class _Line:
+    """The words of a line, the quantities in it and the cues round them."""
+
+    def __init__(self, line: tuple[Token, ...], quantities: tuple[Found, ...], heard: list[Heard]) -> None:
+        self.line = line
+        self.spots = [s for q in quantities if (s := self._spot(q))]
+        self.cues: dict[str, list[Heard]] = {}
+        for h in heard:
+            if h.kind in ("place", "state") and not h.negated:
+                self.cues.setdefault(h.meaning, []).append(h)
+
+    def _spot(self, q: Found) -> _Spot | None:
+        inside = [i for i, t in enumerate(self.line) if t.start < q.end and t.end > q.start]
+        if not inside:
+            return None
+        return _Spot(q, inside[0], inside[-1], self.line[inside[0]].clause, self.line[inside[0]].comma)
+
+    def distance(self, spot: _Spot, cue: Heard, before_only: bool = False) -> int:
+        """Words between a quantity and a cue of the same sentence; a comma counts three, another number five."""
+        if self.line[cue.start].clause != spot.clause:
+            return _FAR
+        if cue.start > spot.last:
+            gap, between = cue.start - spot.last, range(spot.last + 1, cue.start)
+            edge = self.line[cue.start].comma - spot.comma
+        elif cue.end <= spot.first:
+            gap, between = spot.first - cue.end + 1, range(cue.end, spot.first)
+            edge = spot.comma - self.line[cue.end - 1].comma
+        else:
+            return 0
+        numbers = sum(1 for s in self.spots if s is not spot and any(s.first <= i <= s.last for i in between))
+        return gap + 3 * edge + 5 * numbers
+
+    def nearest(self, spot: _Spot, meanings: tuple[str, ...], after_bonus: float = 0.5) -> tuple[str, float]:
+        """The closest cue of those meanings and how far it is; a cue that follows wins a tie."""
+        best, least = "", float(_FAR)
+        for meaning in meanings:
+            for cue in self.cues.get(meaning, ()):
+                far = self.distance(spot, cue) - (after_bonus if cue.start > spot.last else 0.0)
+                # "at the motor" right behind the number settles it; longer cues say more than short ones.
+                if cue.start > spot.last and self.line[cue.start - 1].text in ("at", "on", "in", "to", "across", "from", "into"):
+                    far -= 1.0
+                far -= 0.1 * (cue.end - cue.start)
+                if far < least:
+                    best, least = meaning, far
+        return best, least
+
+    def says(self, meaning: str, clause: int | None = None) -> bool:
+        """Whether a cue stands anywhere (in that sentence)."""
+        return any(clause is None or self.line[c.start].clause == clause for c in self.cues.get(meaning, ()))
+
+    def labels_come_first(self, clause: int, meanings: tuple[str, ...]) -> bool:
+        """Whether the sentence names places before their numbers ("batt 12.4 motor 11.2")."""
+        spots = [s for s in self.spots if s.clause == clause]
+        cues = [c for m in meanings for c in self.cues.get(m, ()) if self.line[c.start].clause == clause]
+        if not spots or not cues:
+            return False
+        return min(c.start for c in cues) < spots[0].first and max(c.end for c in cues) <= spots[-1].first + 1
+
+
+def _voltage(line: _Line, spot: _Spot, carried: str) -> tuple[str, str]:
+    """(place, state) of a voltage; `carried` is the place of the voltage before it in the same sentence."""
+    meanings = tuple("place: " + p for p in _VOLT_PLACES)
+    bonus = -2.0 if line.labels_come_first(spot.clause, meanings) else 0.5
+    place, far = line.nearest(spot, meanings, bonus)
+    if far > 9:
+        place = carried
+    place = place.removeprefix("place: ")
+    before = [
+        (c.start, m)
+        for m in ("state: held", "state: resting")
+        for c in line.cues.get(m, ())
+        if line.line[c.start].clause == spot.clause and c.end <= spot.first
+    ]
+    after = [
+        (c.start, m)
+        for m in ("state: held", "state: resting")
+        for c in line.cues.get(m, ())
+        if line.line[c.start].clause == spot.clause and c.start > spot.last and line.line[c.start].comma == spot.comma
+    ]
+    spots_between = [s for s in line.spots if after and spot.last < s.first < min(after)[0]]
+    if after and not spots_between:
+        state = min(after)[1]
+    elif before:
+        state = max(before)[1]
+    elif after:
+        state = min(after)[1]
+    else:
+        anywhere = [m for m in ("state: held", "state: resting") if line.says(m, spot.clause)]
+        state = anywhere[0] if len(anywhere) == 1 and anywhere[0] == "state: held" else ""
+    return place, state.removeprefix("state: ")
+
+
+def _volt_finding(place: str, state: str, other_volts: bool) -> str:
+    if place == "battery":
+        return "volts_battery_loaded" if state == "held" else "volts_battery_resting"
+    if place == "motor":
+        return "volts_motor_loaded"
+    if place in ("switch in", "switch out", "relay in", "relay out"):
+        return "volts_" + place.replace(" ", "_")
+    if place == "ground side":
+        return "volts_ground_drop"
+    if not place and state == "resting" and not other_volts:
+        return "volts_battery_resting"
+    return ""
+
+
+_BARE_UNITS = {"volt": "V", "amp": "A", "gauge": "AWG", "length": "ft", "weight": "lb"}
+
+
+def _in_unit(found: Found, unit: str) -> tuple[float, float, float] | None:
+    if found.unit is None or found.unit == unit:
+        return found.value, found.low, found.high
+    try:
+        return tuple(convert(v, found.unit, unit) for v in (found.value, found.low, found.high))  # type: ignore[return-value]
+    except Exception:  # a unit of another kind: the caller asks back
+        return None
+
+
+def assign(
+    line: tuple[Token, ...],
+    quantities: tuple[Found, ...],
+    heard: list[Heard],
+    units: Mapping[str, str],
+) -> list[Taken]:
+    """The readings of a line as findings. `units` gives the unit of each finding; what fits none is left out."""
+    words = _Line(line, quantities, heard)
+    taken: list[Taken] = []
+    carried: dict[int, str] = {}
+    volts = [s for s in words.spots if s.found.kind == "volt"]
+
+    def take(finding: str, spot: _Spot, factor: float = 1.0) -> None:
+        value = _in_unit(spot.found, units[finding])
+        if value is None or any(t.finding == finding and not t.doubt for t in taken):
+            return
+        v, low, high = (x * factor for x in value)
+        taken.append(Taken(finding, v, low, high, spot.found.text, spot.found.doubtful or ""))
+
+    for spot in words.spots:
+        found = spot.found
+        kind = found.kind
+        ignored, far_ignored = words.nearest(spot, ("place: ignored amount",))
+        if kind == "bare":
+            kind = _bare_kind(words, spot)
+        if kind == "volt":
+            if found.unit is None and not 0 <= found.value <= 16:
+                continue
+            place, state = _voltage(words, spot, carried.get(spot.clause, ""))
+            carried[spot.clause] = "place: " + place if place else ""
+            finding = _volt_finding(place, state, len(volts) > 1)
+            if finding:
+                if any(t.finding == finding for t in taken) and finding == "volts_battery_resting":
+                    finding = "volts_battery_loaded"
+                take(finding, spot)
+        elif kind == "amp":
+            role, far = words.nearest(spot, ("place: fuse", "place: motor tag"))
+            new, far_new = words.nearest(spot, ("place: fuse new",))
+            if new and far_new <= 3 and any(t.finding == "fuse_rating_a" for t in taken):
+                continue
+            if role == "place: fuse" and far <= 3:
+                take("fuse_rating_a", spot)
+            elif role == "place: motor tag" and far <= 4:
+                take("motor_rating_a", spot)
+            else:
+                take("amps", spot)
+        elif kind == "gauge" or (kind == "area" and found.unit == "mm2"):
+            take("wire_gauge_awg", spot)
+        elif kind in ("weight", "force"):
+            pin, far_pin = words.nearest(spot, ("place: pin weight",))
+            gross, far_gross = words.nearest(spot, ("place: scaled", "place: gvwr", "place: gross"))
+            if pin and far_pin <= 4 and far_pin <= far_gross + 1:
+                take("pin_weight_lb", spot)
+            elif gross == "place: scaled":
+                taken = [t for t in taken if t.finding != "gross_weight_lb"]
+                take("gross_weight_lb", spot)
+            elif not (pin and far_pin < far_gross):
+                take("gross_weight_lb", spot)
+            else:
+                take("pin_weight_lb", spot)
+        elif kind in ("length", "inch"):
+            _length(words, spot, take)
+    return taken
+
+
+def _bare_kind(words: _Line, spot: _Spot) -> str:
+    """What a number without a unit is, from the cues beside it."""
+    value = spot.found.value
+    place, far = words.nearest(spot, tuple("place: " + p for p in _VOLT_PLACES))
+    weight, far_weight = words.nearest(spot, ("place: scaled", "place: gvwr", "place: pin weight", "place: gross"))
+    length, far_length = words.nearest(
+        spot, ("place: stroke", "place: outer tube", "place: inner tube", "place: difference")
+    )
+    if weight and value >= 1000 and far_weight <= 4:
+        return "weight"
+    ignored, far_ignored = words.nearest(spot, ("place: ignored amount",))
+    if ignored and far_ignored <= 1:
+        return ""
+    if length and far_length <= 3 and far_length < far:
+        return "inch"
+    if 0 <= value <= 16 and place and far <= 5:
+        return "volt"
+    volts_there = any(s.found.kind == "volt" and s.clause == spot.clause for s in words.spots)
+    if 0 <= value <= 16 and volts_there and (words.says("state: held", spot.clause) or place):
+        return "volt"
+    return ""
+
+
+def _length(words: _Line, spot: _Spot, take: object) -> None:
+    """Feet are wire (or trailer, which is left out); inches are tubes, stroke, or the difference of the legs."""
+    assert callable(take)
+    unit = spot.found.unit
+    if unit in ("ft", "m", "yd"):
+        wire, far = words.nearest(spot, ("place: wire length", "place: gauge", "place: round trip"))
+        ignored, far_ignored = words.nearest(spot, ("place: ignored amount",))
+        if ignored and far_ignored <= 1:
+            return
+        gauge_there = any(s.found.kind == "gauge" and s.clause == spot.clause for s in words.spots)
+        if gauge_there or (wire and far <= 6):
+            round_trip = words.says("place: round trip", spot.clause)
+            take("wire_length_ft", spot, 0.5 if round_trip else 1.0)
+        return
+    roles = ("place: outer tube", "place: inner tube", "place: stroke", "place: difference", "place: play")
+    role, far = words.nearest(spot, roles)
+    finding = {
+        "place: outer tube": "outer_tube_in",
+        "place: inner tube": "inner_tube_in",
+        "place: stroke": "stroke_in",
+        "place: difference": "leg_length_difference_in",
+    }.get(role)
+    if finding and far <= 7:
+        take(finding, spot)

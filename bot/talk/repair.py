@@ -1,0 +1,188 @@
+"""Walking a procedure: holds before steps, steps one at a time, the proof at the end.
+
+The gate is one function, `show`: a step's text is a thing to do only where every hold it needs is open. Nothing else
+in the program shows a step. Resume, back, correction and any change of what holds the nose shut every hold.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+from bot.safety.holds import carried, holds_before, shut_before
+from bot.safety.rules import RULES
+from bot.talk.danger import enter
+from bot.talk.knowledge import Knowledge
+from bot.talk.phrasing import Line, hold_lines, step_lines
+from bot.talk.state import Asking, Found, Stage, State, Walk
+from bot.talk.understand import Meaning
+
+
+@dataclass(frozen=True)
+class Walked:
+    """What a line led to inside a procedure."""
+
+    state: State
+    lines: tuple[Line, ...]
+    wants: tuple[str, ...] = ()
+    ask_on: bool = False
+
+
+def begin(state: State, document: str, knowledge: Knowledge) -> Walked:
+    """The procedure taken up at its start: what it needs, what to measure first, then the first stop or step."""
+    procedure = knowledge.procedures[document]
+    if procedure.needs_truck and state.truck is False:
+        return Walked(replace(state, stage=Stage.OFFERED), no_truck_lines(document, knowledge))
+    lines = [Line("say", f"{procedure.page.title}: {len(procedure.steps)} steps. Tools: {', '.join(procedure.tools) or 'none'}. The label on the part and local rules go before this page.")]
+    for bullet in procedure.page.bullets("Before you start")[:6]:
+        lines.append(Line("note", "First, " + bullet.replace("_", " ") + "."if not bullet.endswith(".") else "First, " + bullet.replace("_", " ")))
+    state = replace(state, walk=Walk(document, 1), stage=Stage.REPAIRING)
+    shown = show(state, knowledge)
+    return Walked(shown.state, (*lines, *shown.lines))
+
+
+def show(state: State, knowledge: Knowledge) -> Walked:
+    """The open stop, or the step where none is open: the only place that shows a step."""
+    assert state.walk is not None
+    procedure = knowledge.procedures[state.walk.document]
+    if state.walk.step > len(procedure.steps):
+        return _prove(state, knowledge)
+    step = procedure.steps[state.walk.step - 1]
+    shut = shut_before(procedure, step.number, state.walk.opened)
+    if shut:
+        state = replace(state, stage=Stage.HELD, asking=Asking(f"hold: {shut[0].name}", "hold", "", ("yes", "no")))
+        return Walked(state, tuple(hold_lines(step, procedure, shut)))
+    state = replace(state, stage=Stage.REPAIRING, asking=Asking(f"step {step.number}", "step"))
+    return Walked(state, tuple(step_lines(step, procedure)))
+
+
+def hold_answer(state: State, text: str, meaning: Meaning, knowledge: Knowledge) -> Walked | None:
+    """The answer to an open hold: only a typed yes opens it. None where the line steers elsewhere."""
+    assert state.walk is not None
+    procedure = knowledge.procedures[state.walk.document]
+    hold = shut_before(procedure, state.walk.step, state.walk.opened)[0]
+    plain = text.strip().lower().rstrip(".!")
+    if plain == "yes":
+        if _pasted(state):
+            return Walked(state, (Line("note", "A stop takes no line that was pasted with others. Type yes or no to it by itself."), *hold_lines(procedure.steps[state.walk.step - 1], procedure, (hold,))))
+        walk = replace(state.walk, opened=state.walk.opened | {hold.key})
+        found = state.found
+        if RULES[hold.hazard].needs_truck and not hold.undoing:
+            found = _set(found, state.turn, support="hitched", hitched="yes", kingpin_locked="yes")
+        return show(replace(state, walk=walk, found=found), knowledge)
+    if plain == "no" or (meaning.wants("no") and plain.startswith("no") and not meaning.wants("not fixed")) or meaning.wants("no truck"):
+        rule = RULES[hold.hazard]
+        lines = [Line("say", f"Then this step waits. {rule.cannot}")]
+        if rule.needs_truck and (meaning.wants("no truck") or state.truck is False):
+            lines += no_truck_lines(state.walk.document, knowledge)
+            return Walked(replace(state, truck=False, walk=None, stage=Stage.OFFERED, asking=Asking("go through the repair", "yes_no", "", ("yes", "no"))), tuple(lines))
+        found = state.found
+        if rule.needs_truck:
+            found = _set(found, state.turn, hitched="no")
+            if state.support == "hitched":
+                found = _set(found, state.turn, support="legs")
+        lines.append(Line("ask", "When it is so, type yes. Or: back, how, no truck, put aside."))
+        return Walked(replace(state, found=found), tuple(lines))
+    if meaning.facts or meaning.wants("why", "how", "back", "put aside", "record", "leave", "not fixed", "help", "person", "what do you know", "other causes", "truck pulled out"):
+        return None
+    return Walked(state, (Line("note", f"That is not a yes. {hold.question}"), Line("ask", "Type yes or no. If there is no truck: say so.")))
+
+
+def _pasted(state: State) -> bool:
+    last = state.log[-1] if state.log else None
+    return bool(getattr(last, "pasted", False))
+
+
+def _set(found: tuple[Found, ...], turn: int, **values: str) -> tuple[Found, ...]:
+    kept = tuple(f for f in found if f.name not in values)
+    return (*kept, *(Found(name, value, "answer to a stop", turn) for name, value in values.items()))
+
+
+def walk_answer(state: State, text: str, meaning: Meaning, knowledge: Knowledge) -> Walked | None:
+    """The answer to a step or to the proof. None where the line is something else."""
+    assert state.walk is not None
+    procedure = knowledge.procedures[state.walk.document]
+    if state.stage is Stage.PROVING:
+        if meaning.wants("not fixed", "no") and not meaning.wants("fixed"):
+            return not_fixed(state)
+        if meaning.wants("partly"):
+            return Walked(replace(state, walk=None), (Line("say", "Partly better points at a second fault, or at a repair that is not finished. I keep what we know and go on."),), ask_on=True)
+        if meaning.wants("fixed", "yes", "done"):
+            state = replace(state, stage=Stage.CLOSED, asking=None)
+            return Walked(state, (Line("say", "Mended and proved, as you tell it. The record is kept: say nothing more, or print it with: case export."), *_after(procedure.page.bullets("Prove it"))), ("record",))
+        return Walked(state, (Line("ask", "Does it hold up to that? yes, no, or partly."),))
+    step = procedure.steps[state.walk.step - 1]
+    plain = text.strip().lower().rstrip(".!")
+    if plain in ("next", "done", "ok", "yes", "ready", "next step", "ok done", "ok next") or meaning.wants("done", "yes"):
+        following = procedure.steps[step.number] if step.number < len(procedure.steps) else None
+        off = state.walk.off | set(step.removes)
+        if _puts_back(step.text):
+            off = off - {p for p in off if p in step.text.lower()}
+        walk = Walk(state.walk.document, step.number + 1, carried(step, following, state.walk.opened), frozenset(off))
+        return show(replace(state, walk=walk, missed=0), knowledge)
+    if meaning.wants("no"):
+        return Walked(state, (Line("note", "Then stay at this step. Say how for more, back to go back, put aside, or that did not fix it."),))
+    return Walked(replace(state, missed=state.missed + 1), (Line("note", "Say done when the step is done, or why, how, back, put aside."),))
+
+
+def _puts_back(text: str) -> bool:
+    return any(w in text.lower() for w in ("refit", "put back", "back in", "lift the new", "fit the new", "bolt", "slide the"))
+
+
+def _after(bullets: tuple[str, ...]) -> list[Line]:
+    later = [b for b in bullets if "first trip" in b or "recheck" in b.lower()]
+    return [Line("note", "Later: " + b) for b in later[:2]]
+
+
+def _prove(state: State, knowledge: Knowledge) -> Walked:
+    assert state.walk is not None
+    procedure = knowledge.procedures[state.walk.document]
+    lines = [Line("say", "All steps are done. Now prove it:")]
+    lines += [Line("note", f"{i}. {b.replace('_', ' ')}") for i, b in enumerate(procedure.page.bullets("Prove it"), 1)]
+    lines.append(Line("ask", "Does it hold up to that? yes, no, or partly."))
+    state = replace(state, stage=Stage.PROVING, asking=Asking("mended", "yes_no", "", ("yes", "no")))
+    return Walked(state, tuple(lines))
+
+
+def not_fixed(state: State) -> Walked:
+    """The repair was tried in vain: its cause is reweighed, not forgotten, and the questions go on."""
+    tried = state.tried
+    name = state.verdict.cause if state.verdict else ""
+    if name and name not in tried:
+        tried = (*tried, name)
+    state = replace(state, tried=tried, walk=None, verdict=None, stage=Stage.ASKING, asking=None)
+    return Walked(state, (Line("say", "Noted: that did not fix it. It counts against that cause without striking it out, and the rest is weighed again."),), ask_on=True)
+
+
+def shut_all(state: State) -> State:
+    """The state with no hold open. A step already shown falls back behind its holds."""
+    if state.walk is None:
+        return state
+    stage = Stage.REPAIRING if state.stage is Stage.HELD else state.stage
+    return replace(state, walk=replace(state.walk, opened=frozenset()), stage=stage)
+
+
+def support_changed(state: State) -> Walked:
+    """What holds the nose changed: every hold shuts, and with a part off and no truck it is an emergency."""
+    if state.walk is None:
+        return Walked(state, ())
+    state = shut_all(state)
+    if state.support != "hitched" and state.walk is not None and state.walk.off & {"leg", "gearbox", "shaft", "motor"}:
+        danger = enter(state, "support taken away")
+        return Walked(danger.state, danger.lines)
+    return Walked(state, (Line("say", "What holds the nose has changed, so every stop is shut and will be asked again."),))
+
+
+def no_truck_lines(document: str, knowledge: Knowledge) -> tuple[Line, ...]:
+    """What can be done without a truck, what cannot, and whom to call."""
+    procedure = knowledge.procedures[document]
+    lines = [
+        Line("say", f"Without a truck under the nose, {procedure.page.title[0].lower() + procedure.page.title[1:]} does not start: nothing that holds the nose up comes off."),
+        Line("note", "What can be done now: readings at the panel, battery, fuse, ground and switch, looking at the legs from the side, measuring for the part to order."),
+        Line("note", "What cannot: any bolt, pin or cover of a leg that carries weight. Stands or cribs are a second support, not a stand-in for the truck."),
+        Line("note", "Whom to call: a certified RV technician who comes to you, or someone with a truck and hitch that fit."),
+        Line("ask", "Say no truck again to leave it there, yes when a truck is hitched, or put aside."),
+    ]
+    return tuple(lines)
+
+
+__all__ = ["Walked", "begin", "hold_answer", "holds_before", "no_truck_lines", "not_fixed", "show", "shut_all", "support_changed", "walk_answer"]

@@ -1,0 +1,105 @@
+"""Where a conversation stands. Frozen: every turn makes a new one, and the one before is kept for "back"."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from enum import Enum
+
+from bot.talk.events import Event
+
+
+class Stage(Enum):
+    """What the conversation waits for."""
+
+    HEARING = "hearing"  # the complaint
+    ASKING = "asking"  # the answer to a check
+    OFFERED = "offered"  # whether to walk the repair
+    HELD = "held"  # a typed yes to a hold
+    REPAIRING = "repairing"  # a step to be done
+    PROVING = "proving"  # whether it is mended
+    DANGER = "danger"  # whether the danger is over
+    OUTSIDE = "outside"  # pointed elsewhere
+    CLOSED = "closed"
+
+
+@dataclass(frozen=True)
+class Found:
+    """One finding: its value, the words it came from, the turn, and its range where it is a reading."""
+
+    name: str
+    value: str | float
+    words: str
+    turn: int
+    low: float | None = None
+    high: float | None = None
+
+
+@dataclass(frozen=True)
+class Asking:
+    """The open question as the contract shows it."""
+
+    finding: str
+    kind: str
+    unit: str = ""
+    choices: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True)
+class Verdict:
+    """What it would act on: the cause, its chance, the procedure."""
+
+    cause: str
+    chance: float
+    document: str
+
+
+@dataclass(frozen=True)
+class Walk:
+    """A procedure being walked: which, the step shown or waited for, the holds opened, parts taken off so far."""
+
+    document: str
+    step: int
+    opened: frozenset[str] = frozenset()
+    off: frozenset[str] = frozenset()
+
+
+@dataclass(frozen=True)
+class State:
+    """The whole conversation. `before` is the state before the last line, for "back"."""
+
+    stage: Stage = Stage.HEARING
+    turn: int = 0
+    wording: str = "owner"
+    units: str = "us"
+    found: tuple[Found, ...] = ()
+    unknown: tuple[str, ...] = ()
+    asking: Asking | None = None
+    reason: tuple[str, ...] = ()  # causes the open question separates
+    tools: tuple[tuple[str, bool], ...] = ()
+    helper: bool | None = None
+    truck: bool | None = None
+    tried: tuple[str, ...] = ()
+    alert: str = ""
+    danger: str = ""
+    pointer: str = ""
+    verdict: Verdict | None = None
+    walk: Walk | None = None
+    documents: tuple[str, ...] = ()
+    missed: int = 0  # lines in a row that were not understood
+    words: str = ""  # the complaint as told so far, for the search
+    log: tuple[Event, ...] = ()
+    before: State | None = field(default=None, compare=False, repr=False)
+
+    def value(self, name: str) -> str | float | None:
+        """The value of a finding, or None."""
+        return next((f.value for f in self.found if f.name == name), None)
+
+    def findings(self) -> dict[str, str | float]:
+        """Every finding by name."""
+        return {f.name: f.value for f in self.found}
+
+    @property
+    def support(self) -> str:
+        """What holds the nose up, as far as it was said: hitched, legs, stands, unsure."""
+        value = self.value("support")
+        return str(value) if value is not None else "unsure"

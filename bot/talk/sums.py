@@ -1,0 +1,53 @@
+"""Sums that a reading sets off in the conversation: what it means, with its working, once both ends are known."""
+
+from __future__ import annotations
+
+from bot.sums.legs import leg_load
+from bot.sums.path import path
+from bot.sums.result import Result
+from bot.problems import OutOfRange
+from bot.talk.knowledge import Knowledge
+from bot.talk.phrasing import Line
+from bot.talk.state import Found, State
+
+_PATH = {"volts_battery_loaded", "volts_motor_loaded", "volts_ground_drop", "amps", "wire_gauge_awg", "wire_length_ft"}
+_LOAD = {"gross_weight_lb", "pin_weight_lb"}
+
+
+def _number(state: State, name: str) -> float | None:
+    value = state.value(name)
+    return float(value) if isinstance(value, (int, float)) else None
+
+
+def _told(result: Result) -> list[Line]:
+    lines = [Line("sum", text) for text in result.working[:4]]
+    if result.assumptions:
+        lines.append(Line("note", "Assumed: " + "; ".join(result.assumptions[:3]) + "."))
+    return lines
+
+
+def sum_lines(new: tuple[Found, ...], state: State, knowledge: Knowledge) -> list[Line]:
+    """The sums that these new findings make possible, as lines; none where nothing new can be worked out."""
+    del knowledge
+    names = {f.name for f in new}
+    lines: list[Line] = []
+    battery, motor = _number(state, "volts_battery_loaded"), _number(state, "volts_motor_loaded")
+    if names & {"volts_battery_loaded", "volts_motor_loaded", "volts_ground_drop"} and battery is not None and motor is not None and motor <= battery:
+        try:
+            lines += _told(
+                path(
+                    battery, motor, _number(state, "volts_ground_drop"), _number(state, "amps"),
+                    _number(state, "wire_gauge_awg"), _number(state, "wire_length_ft"),
+                )
+            )  # fmt: skip
+        except OutOfRange:
+            pass
+    if names & _LOAD:
+        try:
+            lines += _told(leg_load(gross_lb=_number(state, "gross_weight_lb"), pin_lb=_number(state, "pin_weight_lb")))
+        except OutOfRange:
+            pass
+    return lines
+
+
+__all__ = ["sum_lines"]

@@ -1,0 +1,266 @@
+"""One event in, a new state and replies out. Pure and total: any text in any stage gets an answer.
+
+The order is fixed: danger before everything, then an open hold, then steering, then facts, then the next move.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+from bot.reason.chances import ELSE, discrete, standing
+from bot.reason.policy import Means, choose
+from bot.talk import repair, steer
+from bot.talk.danger import danger_answer, raise_danger
+from bot.talk.events import Event, NotSaved, Resumed, Said, Set
+from bot.talk.explain import verdict_lines
+from bot.talk.facts import take_facts
+from bot.talk.knowledge import Knowledge
+from bot.talk.phrasing import Line, choices_line, question, taken_down
+from bot.talk.state import Asking, Stage, State, Verdict
+from bot.talk.sums import sum_lines
+from bot.talk.understand import Meaning, clean, understand
+
+_MOST_BACK = 200
+
+
+@dataclass(frozen=True)
+class Turn:
+    """What one event led to. The state handed in is untouched."""
+
+    state: State
+    replies: tuple[Line, ...]
+    wants: tuple[str, ...] = ()  # requests to the shell: "record", "put aside", "leave"
+
+
+def greeting(state: State) -> tuple[Line, ...]:
+    """The first words, before anything was typed."""
+    if state.wording == "phone":
+        return (Line("ask", "Ask the caller what the legs do, in their own words."),)
+    if state.wording == "tech":
+        return (Line("ask", "Complaint, readings, gear: in any order. Or: find WORDS."),)
+    return (
+        Line("ask", "Tell me in your own words what the front legs do, or do not do."),
+        Line("note", "If somebody is hurt or under the nose, or it is sinking or smoking, say that first."),
+    )
+
+
+def turn(state: State, event: Event, knowledge: Knowledge) -> Turn:
+    """The next state and the replies. One event per call."""
+    if isinstance(event, Said):
+        return _said(state, event, knowledge)
+    logged = replace(state, log=(*state.log, event))
+    if isinstance(event, Resumed):
+        return _resumed(logged, knowledge)
+    if isinstance(event, Set):
+        if event.name in ("wording", "units"):
+            logged = replace(logged, **{event.name: event.value})  # type: ignore[arg-type]
+        return Turn(logged, ())
+    assert isinstance(event, NotSaved)
+    return Turn(logged, (Line("note", f"The last line is kept in memory but not on disk: {event.why}"),))
+
+
+def _said(state: State, event: Said, knowledge: Knowledge) -> Turn:
+    text = clean(event.text)
+    base = replace(state, turn=state.turn + 1, log=(*state.log, event), before=_shortened(state))
+    if not text:
+        return Turn(base, (Line("note", "That line was empty."), *ask_again(base, knowledge)))
+    meaning = understand(text, state.asking, knowledge.reader)
+    if state.stage is Stage.CLOSED:
+        return Turn(base, (Line("note", "This case is closed. A new complaint needs a new case; the record is kept."),))
+    danger = raise_danger(base, meaning)
+    if danger is not None:
+        return Turn(danger.state, danger.lines)
+    if state.stage is Stage.DANGER:
+        answered = danger_answer(base, meaning, knowledge)
+        if answered.over:
+            return _with(answered.lines, move_on(answered.state, knowledge))
+        return Turn(answered.state, answered.lines)
+    if state.stage is Stage.HELD:
+        held = repair.hold_answer(base, text, meaning, knowledge)
+        if held is not None:
+            return Turn(held.state, held.lines, held.wants)
+    steered = steer.steer(base, text, meaning, knowledge)
+    if steered is not None:
+        if steered.ask_on:
+            return _with(steered.lines, move_on(steered.state, knowledge), steered.wants)
+        return Turn(steered.state, (*steered.lines, *(ask_again(steered.state, knowledge) if steered.again else ())), steered.wants)
+    return _facts(base, text, meaning, knowledge)
+
+
+def _shortened(state: State) -> State:
+    """The state with a bounded chain behind it, so that memory stays flat however long a case is."""
+    chain = []
+    at: State | None = state
+    while at is not None and len(chain) <= _MOST_BACK:
+        chain.append(at)
+        at = at.before
+    if at is None:
+        return state
+    kept: State | None = None
+    for link in reversed(chain[: _MOST_BACK // 2]):
+        kept = replace(link, before=kept)
+    assert kept is not None
+    return kept
+
+
+def _with(lines: tuple[Line, ...], following: Turn, wants: tuple[str, ...] = ()) -> Turn:
+    return Turn(following.state, (*lines, *following.replies), (*wants, *following.wants))
+
+
+def _resumed(state: State, knowledge: Knowledge) -> Turn:
+    state = repair.shut_all(state)
+    lines = [Line("note", "Taken up again. Every stop that was open is shut and will be asked afresh.")]
+    return Turn(state, (*lines, *ask_again(state, knowledge)))
+
+
+def _facts(base: State, text: str, meaning: Meaning, knowledge: Knowledge) -> Turn:
+    """A line that carries findings, readings, or an answer to the open question."""
+    state = base
+    facts = take_facts(state, text, meaning, knowledge)
+    state = facts.state
+    lines: list[Line] = list(facts.lines)
+    if facts.support_changed:
+        kept = repair.support_changed(state)
+        state = kept.state
+        lines += kept.lines
+        if state.alert == "emergency":
+            return Turn(state, tuple(lines))
+    first_words = base.stage is Stage.HEARING
+    if first_words or facts.new:
+        words = (state.words + " " + text).strip()[-400:]
+        state = replace(state, words=words)
+    if _points_elsewhere(state, meaning, facts.new, knowledge):
+        return _outside(state, meaning, knowledge, tuple(lines))
+    lines = [*taken_down(facts.new, facts.changed, state, knowledge), *sum_lines(facts.new + facts.changed, state, knowledge), *lines]
+    if meaning.doubt:
+        lines.append(Line("ask", meaning.doubt))
+    understood = bool(facts.new or facts.changed or facts.answered)
+    if state.walk is not None and state.stage in (Stage.REPAIRING, Stage.PROVING, Stage.HELD):
+        if facts.answered or not understood:
+            walked = repair.walk_answer(state, text, meaning, knowledge)
+            if walked is not None:
+                if walked.ask_on:
+                    return _with((*lines, *walked.lines), move_on(walked.state, knowledge))
+                return Turn(walked.state, (*lines, *walked.lines), walked.wants)
+        return Turn(state, (*lines, *ask_again(state, knowledge)))
+    if state.stage is Stage.OFFERED and not understood:
+        return Turn(replace(state, missed=state.missed + 1), (*lines, *_not_understood(state, knowledge)))
+    if first_words:
+        state = replace(state, documents=knowledge.search(state.words, 5))
+        if not understood:
+            lines.append(Line("note", _nothing_yet(state, meaning, knowledge)))
+        return _with(tuple(lines), move_on(state, knowledge))
+    if not understood:
+        missed = state.missed + 1
+        state = replace(state, missed=missed)
+        if meaning.unread:
+            return Turn(state, (*lines, Line("note", meaning.unread), Line("ask", "Or say don't know.")))
+        if missed >= 3 and state.asking is not None:
+            state = replace(state, unknown=(*state.unknown, state.asking.finding), missed=0)
+            note = Line("note", "I leave that question; it can be answered later.")
+            return _with((*lines, note), move_on(state, knowledge))
+        return Turn(state, (*lines, *_not_understood(state, knowledge)))
+    return _with(tuple(lines), move_on(replace(state, missed=0), knowledge))
+
+
+def _nothing_yet(state: State, meaning: Meaning, knowledge: Knowledge) -> str:
+    if state.documents:
+        titles = [f"{knowledge.pages[d].title} (read {d})" for d in state.documents[:3] if d in knowledge.pages]
+        return "I could not take a finding from that. Pages that come near it: " + "; ".join(titles) + "."
+    return "I could not take a finding from that; a few questions will do it."
+
+
+def _not_understood(state: State, knowledge: Knowledge) -> tuple[Line, ...]:
+    asking = state.asking
+    if asking is None:
+        return (Line("note", "I did not get that. Tell me what the legs do, or say help."),)
+    check = knowledge.checks.get(asking.finding)
+    if state.missed <= 1:
+        ways = {"yes_no": "yes, no", "choice": ", ".join(c.replace("_", " ") for c in asking.choices), "quantity": f"a number in {asking.unit}",
+                "hold": "yes or no", "step": "done", "text": "your own words"}[asking.kind]  # fmt: skip
+        return (Line("note", f"I did not get an answer from that. This one takes: {ways}, don't know, skip, why, how, back."),)
+    if check is not None:
+        section = check.page.section("How")
+        first = next((t for t in (section.text.split("\n") if section else ()) if t.strip()), "")
+        return (Line("ask", f"Put differently: {check.ask_tech} {first.lstrip('1. ')}".strip()), Line("note", "Don't know is a good answer too."))
+    return (Line("ask", "Say yes, no or don't know."),)
+
+
+def _points_elsewhere(state: State, meaning: Meaning, new: tuple[object, ...], knowledge: Knowledge) -> bool:
+    if state.value("gear") == "hydraulic":
+        return True
+    if not meaning.outside or state.stage not in (Stage.HEARING, Stage.OUTSIDE):
+        return False
+    return True
+
+
+def _outside(state: State, meaning: Meaning, knowledge: Knowledge, lines: tuple[Line, ...]) -> Turn:
+    what = "hydraulic" if state.value("gear") == "hydraulic" else meaning.outside[0]
+    notes = knowledge.reader.lexicon.notes("outside: " + what)
+    points = notes.get("points", "that is outside what this program knows.")
+    documents = tuple(d for d in ("call-the-right-shop", *knowledge.search(meaning.text, 2)) if d in knowledge.pages)
+    state = replace(state, stage=Stage.OUTSIDE, alert="out_of_scope", pointer=what, documents=documents,
+                    asking=Asking("is it the front legs", "yes_no", "", ("yes", "no")))  # fmt: skip
+    said = f"That sounds like {what}, not the two front legs of a fifth-wheel trailer: {points}" if what != "hydraulic" else f"That sounds like a hydraulic system: {points}"
+    return Turn(state, (*lines, Line("say", said[0].upper() + said[1:]), Line("ask", "If it is the front legs after all, tell me what they do.")))
+
+
+def move_on(state: State, knowledge: Knowledge) -> Turn:
+    """The next question or the verdict, from all that is known."""
+    findings = state.findings()
+    unknown = frozenset(state.unknown)
+    state = replace(state, alert="", verdict=None, walk=None, stage=Stage.ASKING)
+    if "support" not in findings and "support" not in unknown and "support" in knowledge.checks:
+        return _ask("support", ("people under a nose that may come down",), state, knowledge)
+    now = standing(knowledge.model, findings, state.tried)
+    means = Means(dict(state.tools), state.helper)
+    gear_known = "gear" in findings or "gear" in unknown
+    choice = choose(knowledge.model, now, findings, unknown, means, state.tried)
+    # What gear it is decides which causes can be at all: asked before anything that costs more than a look.
+    if not gear_known and not (choice.act and choice.sure_enough and _same_for_all_gear(choice.act, knowledge)):
+        return _ask("gear", (), state, knowledge)
+    if choice.ask is not None:
+        return _ask(choice.ask.finding, choice.ask.separates, state, knowledge)
+    assert choice.act is not None
+    chance = now.chances[knowledge.model.index[choice.act]]
+    procedure = knowledge.procedure_for(choice.act, str(findings["gear"]) if "gear" in findings else None)
+    document = procedure.id if procedure else knowledge.causes[choice.act].page.id
+    state = replace(state, stage=Stage.OFFERED, verdict=Verdict(choice.act, chance, document),
+                    asking=Asking("go through the repair", "yes_no", "", ("yes", "no")))  # fmt: skip
+    lines = verdict_lines(state, knowledge, procedure)
+    if not choice.sure_enough:
+        lines.insert(0, Line("note", "No question is left that would tell more with what is at hand, so this is the best guess, not a finding."))
+    return Turn(state, tuple(lines))
+
+
+def _same_for_all_gear(cause: str, knowledge: Knowledge) -> bool:
+    return len([p for p in knowledge.procedures.values() if cause in p.mends]) <= 1
+
+
+def _ask(finding: str, reason: tuple[str, ...], state: State, knowledge: Knowledge) -> Turn:
+    check = knowledge.checks[finding]
+    asking = Asking(finding, check.kind, check.unit, check.choices if check.kind == "choice" else ())
+    state = replace(state, stage=Stage.ASKING, asking=asking, reason=tuple(r for r in reason if r in knowledge.causes or r == ELSE))
+    return Turn(state, ask_again(state, knowledge))
+
+
+def ask_again(state: State, knowledge: Knowledge) -> tuple[Line, ...]:
+    """The open question of the state, worded afresh."""
+    if state.stage in (Stage.HELD, Stage.REPAIRING, Stage.PROVING) and state.walk is not None:
+        return repair.show(state, knowledge).lines
+    asking = state.asking
+    if asking is None:
+        return greeting(state)
+    check = knowledge.checks.get(asking.finding)
+    if check is None:
+        if state.stage is Stage.OFFERED:
+            return (Line("ask", "Shall we go through the repair? yes, no, why, other causes, that did not fix it, record."),)
+        return (Line("ask", "If it is the front legs, tell me what they do."),)
+    lines = [Line("ask", question(check, state))]
+    said = choices_line(asking, check)
+    if said is not None:
+        lines.append(said)
+    return tuple(lines)
+
+
+__all__ = ["Turn", "ask_again", "discrete", "greeting", "move_on", "turn"]
