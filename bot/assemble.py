@@ -26,7 +26,7 @@ from bot.reason.chances import Model, build_model
 from bot.talk.knowledge import Knowledge
 from bot.talk.understand import Reader
 
-_FORM = 3  # raised whenever the prepared form changes shape
+_FORM = 3
 
 
 def cache_folder() -> Path:

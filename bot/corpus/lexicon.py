@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 
@@ -49,10 +50,14 @@ def anchored(rules: tuple[WordRule, ...]) -> tuple[list[Ready], list[Ready], lis
             continue
         for target, texts in ((patterns, rule.patterns), (guards, rule.unless)):
             for text in texts:
-                read = read_pattern(text, rule.meaning, groups, memo)
+                try:
+                    read = read_pattern(text, rule.meaning, groups, memo)
+                except PatternError:
+                    continue  # corpus check names it; a conversation goes on without it
                 target.append((rule.meaning, text, tuple(sorted(read.anchor))))
-    for heads in memo.values():
-        words.update(w.lstrip("=") for runs in heads.values() for run in runs for w in run)
+    for rule in rules:
+        for text in (*rule.patterns, *rule.unless, *rule.examples, *rule.counter_examples):
+            words.update(re.findall(r"[a-z]+", text.lower()))
     return patterns, guards, sorted(words)
 
 

@@ -215,11 +215,14 @@ def read_pattern(
     also = tuple(read_pattern(part, meaning, groups, memo, seen) for part in others if not part.startswith("!"))
     never = tuple(read_pattern(part[1:].strip(), meaning, groups, memo, seen) for part in others if part.startswith("!"))
     words = _split(first)
-    name = words[0][1:-1].replace("_", " ") if len(words) == 1 and words[0].startswith("<") and words[0].endswith(">") else ""
-    if any(_is_whole(entry) for entry in groups.get(name, ())):
-        if name in seen:
-            raise PatternError(f"the group <{name}> leads back to itself")
-        ways = tuple(read_pattern(entry, meaning, groups, memo, (*seen, name)) for entry in groups[name])
+    choices = words[0].split("|") if len(words) == 1 else []
+    names = [c[1:-1].replace("_", " ") for c in choices if c.startswith("<") and c.endswith(">")]
+    if any(_is_whole(entry) for name in names for entry in groups.get(name, ())):
+        again = next((name for name in names if name in seen), "")
+        if again:
+            raise PatternError(f"the group <{again}> leads back to itself")
+        entries = [e for c in choices for e in (groups.get(c[1:-1].replace("_", " "), ()) if c.startswith("<") else (c,))]
+        ways = tuple(read_pattern(entry, meaning, groups, memo, (*seen, *names)) for entry in entries)
         return Pattern((), meaning, text, frozenset(w for way in ways for w in way.anchor), also, never, ways, first)
     items: list[Item] = []
     for part in words:

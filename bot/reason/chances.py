@@ -24,6 +24,7 @@ _NEVER = SCALE["never"]
 # Meter, probe and wording error of one reading: one standard deviation, and the share of plain slips.
 _BLUR_V, _BLUR_REST_V, _BLUR_A_SHARE, _BLUR_A = 0.45, 0.12, 0.15, 2.0
 _SLIP = 0.03
+_MISTAKE = 0.04  # share of answers that say nothing: misheard, misread, or looked at in a hurry
 _RETRIED = 0.04  # what is left of a cause whose repair was tried in vain
 
 
@@ -105,7 +106,7 @@ def _rows(check: Check, causes: tuple[Cause, ...], gear: str) -> dict[str, tuple
         said = (cause.says(f"{check.finding} {gear}") if gear else None) or cause.says(check.finding)
         columns.append(_distribution(plain(said.chances), answers) if said else base)
     columns.append({a: (base[a] + flat[a]) / 2 for a in answers})
-    return {a: tuple(c[a] for c in columns) for a in answers}
+    return {a: tuple((1.0 - _MISTAKE) * c[a] + _MISTAKE * flat[a] for c in columns) for a in answers}
 
 
 def threshold(check: Check, causes: tuple[Cause, ...]) -> float | None:
@@ -223,6 +224,26 @@ def standing(model: Model, findings: Findings, tried: tuple[str, ...] = ()) -> S
     return Standing(tuple(weights), chances, tuple(draw_weights), singles - math.log(total))
 
 
+def _edges(finding: str) -> tuple[float, ...]:
+    """Where a reading is cut to look ahead: parts that a tech would tell apart."""
+    if finding == "amps":
+        return (8.0, 15.0, 25.0, 35.0, 45.0, 60.0)
+    if finding == "volts_battery_resting":
+        return (9.0, 11.0, 11.9, 12.1, 12.3, 12.5)
+    if finding == "volts_ground_drop":
+        return (0.15, 0.4, 0.8, 1.5, 3.0, 6.0)
+    return (1.0, 4.0, 8.0, 10.0, 11.2, 12.0)
+
+
+def part_words(finding: str, part: str) -> str:
+    """A part of a reading that `predicted` names by its number, in words with its unit."""
+    edges, n = _edges(finding), int(part)
+    unit = "A" if finding == "amps" else "V"
+    if n == 0:
+        return f"under {edges[0]:g} {unit}"
+    return f"over {edges[-1]:g} {unit}" if n == len(edges) else f"{edges[n - 1]:g} to {edges[n]:g} {unit}"
+
+
 def predicted(model: Model, now: Standing, finding: str, gear: str | None = None) -> dict[str, tuple[float, ...]]:
     """For each answer a check may bring, its likelihood under each cause given what is known.
 
@@ -231,11 +252,7 @@ def predicted(model: Model, now: Standing, finding: str, gear: str | None = None
     if finding not in READINGS:
         return dict((model.rows.get(f"{finding} {gear}") if gear else None) or model.rows[finding])
     column = READINGS.index(finding)
-    edges = (8.0, 15.0, 25.0, 35.0, 45.0, 60.0) if column == 8 else (1.0, 4.0, 8.0, 10.0, 11.2, 12.0)
-    if column == 0:
-        edges = (9.0, 11.0, 11.9, 12.1, 12.3, 12.5)
-    if column == 7:
-        edges = (0.15, 0.4, 0.8, 1.5, 3.0, 6.0)
+    edges = _edges(finding)
     parts: list[list[float]] = []
     for draws, weights in zip(model.draws, now.draw_weights, strict=True):
         share = [_SLIP / 7] * 7

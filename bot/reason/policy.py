@@ -18,9 +18,14 @@ from bot.reason.chances import ELSE, Findings, Model, Standing, predicted
 # Minutes that a part bought in vain is worth, and what calling somebody out is worth: the team's judgement.
 PART_MINUTES = {"no part": 0.0, "cheap part": 30.0, "dear part": 150.0}
 CALL_OUT_MINUTES = 300.0
-LEAST_CHANCE = {"no part": 0.55, "cheap part": 0.68, "dear part": 0.8}
+LEAST_CHANCE = {"no part": 0.62, "cheap part": 0.7, "dear part": 0.8}
 # A question that needs getting at dangerous places or tools is charged beyond its minutes.
 REACH_MINUTES = {"outside": 0.0, "beside": 1.0, "under": 8.0, "opened": 8.0}
+# What one question costs in talk alone, whatever the check: reading, going there, typing the answer.
+TALK_MINUTES = 6.0
+# How likely somebody has a tool at hand before they said so: judgement. What is rarely there is asked for last.
+AT_HAND = {"meter": 0.6, "clamp meter": 0.2, "scale": 0.15, "crank handle": 0.85, "jack": 0.5, "torque wrench": 0.3}
+HELPER_AT_HAND = 0.75
 NOT_ASKED = {"hitched", "kingpin_locked", "support", "gear"}
 
 
@@ -83,13 +88,18 @@ def allowed(check: Check, gear: str | None, means: Means) -> bool:
     return not (check.people > 1 and means.helper is False)
 
 
-def check_cost(check: Check, means: Means) -> float:
-    """Minutes a check is charged with: its own, its reach, and the chance that its tool is not there."""
-    cost = check.minutes + REACH_MINUTES[check.reach]
+def check_cost(check: Check) -> float:
+    """Minutes a check is charged with: its own, and more for where it is done."""
+    return check.minutes + REACH_MINUTES[check.reach]
+
+
+def can_be_done(check: Check, means: Means) -> float:
+    """The chance that the person can do this check at all: tools and helper that were not spoken of yet."""
+    chance = 1.0
     for tool in check.tools:
-        if tool != "none" and means.tools.get(tool) is None:
-            cost += 1.5
-    return cost + (1.0 if check.people > 1 and means.helper is None else 0.0)
+        if means.tools.get(tool) is None:
+            chance *= AT_HAND.get(tool, 1.0)
+    return chance * (HELPER_AT_HAND if check.people > 1 and means.helper is None else 1.0)
 
 
 def _entropy(chances: list[float] | tuple[float, ...]) -> float:
@@ -127,10 +137,11 @@ def candidates(
         if bits < 0.004:
             continue
         top = sorted(best, key=lambda i: -best[i])[:3]
+        able = can_be_done(check, means)
         found.append(
-            Candidate(finding, check_cost(check, means), base - after, bits, tuple(model.names[i] for i in top))
+            Candidate(finding, check_cost(check), able * (base - after), able * bits, tuple(model.names[i] for i in top))
         )
-    return sorted(found, key=lambda c: -c.bits / (c.cost + 1.0))
+    return sorted(found, key=lambda c: -(c.bits / (c.cost + TALK_MINUTES)))
 
 
 def choose(model: Model, now: Standing, findings: Findings, asked: frozenset[str], means: Means, tried: tuple[str, ...] = ()) -> Choice:

@@ -65,9 +65,17 @@ def shut_before(procedure: Procedure, number: int, opened: frozenset[str]) -> tu
 def carried(done: Step, following: Step | None, opened: frozenset[str]) -> frozenset[str]:
     """What stays open from one step to the next.
 
-    A hold lives as long as the unbroken run of its hazard: a step that undoes it, or that does not list the
-    hazard, ends the run, and the next run asks afresh.
+    A control that was seen in place (truck hitched, fuse out) stays so until a step undoes it or makes it anew; a
+    hazard without a control of its own (stored energy, heavy part) is asked again at each new run of steps that
+    list it, but for those whose rule says that once is enough (pinch, traffic).
     """
     if following is None:
         return frozenset()
-    return frozenset(k for k in opened if k in following.hazards and k not in done.undoes and k not in done.makes_safe)
+    return frozenset(
+        k
+        for k in opened
+        if k in RULES
+        and k not in done.undoes
+        and k not in done.makes_safe
+        and (RULES[k].needs_control or RULES[k].asked_once or k in following.hazards)
+    )

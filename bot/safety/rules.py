@@ -21,6 +21,7 @@ class Rule:
     undo_question: str  # asked before a step that takes the control away
     cannot: str  # what to do if it cannot be made so here
     needs_truck: bool = False
+    asked_once: bool = False  # stays answered until something breaks the walk, though no step controls it
     source: str = "common practice, no source"
 
 
@@ -110,6 +111,7 @@ RULES: dict[str, Rule] = {
             "Are fingers and sleeves clear of the places where tubes slide and gears mesh?",
             "Are fingers and sleeves clear?",
             "Use a bar, a strap or a drift where a finger would have to go.",
+            asked_once=True,
         ),
         Rule(
             "heavy part",
@@ -127,6 +129,7 @@ RULES: dict[str, Rule] = {
             "Are you off the road, on the side away from traffic, with lights or triangles out?",
             "Are you still clear of traffic?",
             "If the trailer cannot leave the lane, stand behind a barrier and call for help.",
+            asked_once=True,
         ),
     )
 }

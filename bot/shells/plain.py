@@ -27,6 +27,9 @@ def as_text(lines: Iterable[Line], width: int | None = None) -> str:
     width = width or min(100, shutil.get_terminal_size((80, 24)).columns)
     out: list[str] = []
     for line in lines:
+        if line.role == "page":
+            out.append(line.text)
+            continue
         lead = "Bot: " if not out else "     "
         inner = "    " if line.role in ("sum",) else "  " if line.role in ("note", "choices") else ""
         for i, part in enumerate(line.text.split("\n")):
@@ -48,7 +51,7 @@ def command(session: Session, search: Search, text: str) -> list[Line] | None:
         rows = session.store.cases(most=20)
         return [Line("note", f"{r.number}  {r.standing}  {r.touched}  {r.about[:50]}  waiting for: {r.waiting or '-'}") for r in rows] or [Line("note", "No cases yet.")]
     if word == "read" and rest in session.knowledge.pages:
-        return [Line("say", page_text(rest, session.knowledge))]
+        return [Line("page", page_text(rest, session.knowledge))]
     if word == "find" and rest and session.state.stage not in (Stage.HELD, Stage.DANGER):
         return hit_lines(search, rest)
     if word == "path" and not rest:
@@ -81,7 +84,7 @@ def _served(session: Session, search: Search, text: str, pasted: bool = False) -
         if session.state.stage is Stage.CLOSED and number is not None:
             lines.append(Line("say", f"Record: legline case export {number}"))
         elif number is not None or session.store is None:
-            lines.insert(0, Line("say", record_markdown(number, session.state.log, session.knowledge)))
+            lines.insert(0, Line("page", record_markdown(number, session.state.log, session.knowledge)))
     return lines, "leave" in turned.wants
 
 
@@ -99,7 +102,8 @@ def talk(session: Session, search: Search, source: TextIO, sink: TextIO, interac
                 sink.write("\n")
             break
         lines, leave = _served(session, search, text, pasted=interactive and _more_waiting(source))
-        sink.write(as_text(lines) + "\n")
+        if lines:
+            sink.write(as_text(lines) + "\n")
         sink.flush()
         if leave:
             kept = f"Case {session.number} is kept. Take it up with: legline case resume {session.number}" if session.number else "Nothing was kept."

@@ -153,12 +153,18 @@ def bolts(
         valued("side load they may carry", carries, "lbf"),
     ]
     working = [
-        f"area = pi/4 (d - 0.9743/n)^2 = {figure(area)} in2; clamp = 0.75 x {figure(proof)} psi x area ="
-        f" {figure(clamp)} lbf",
-        f"torque = K D F / 12 = {figure(k)} x {figure(diameter)} in x {figure(clamp)} lbf / 12 ="
-        f" {figure(torque.value)} lb-ft",
-        f"shear = 0.60 x {figure(tensile)} psi x {figure(area if threads_in_shear else shank)} in2 ="
-        f" {figure(breaks)} lbf each; / {figure(p.BREAKING_FACTOR)} x {count} = {figure(carries)} lbf",
+        (
+            f"area = pi/4 (d - 0.9743/n)^2 = {figure(area)} in2; clamp = 0.75 x {figure(proof)} psi x area ="
+            f" {figure(clamp)} lbf"
+        ),
+        (
+            f"torque = K D F / 12 = {figure(k)} x {figure(diameter)} in x {figure(clamp)} lbf / 12 ="
+            f" {figure(torque.value)} lb-ft"
+        ),
+        (
+            f"shear = 0.60 x {figure(tensile)} psi x {figure(area if threads_in_shear else shank)} in2 ="
+            f" {figure(breaks)} lbf each; / {figure(p.BREAKING_FACTOR)} x {count} = {figure(carries)} lbf"
+        ),
     ]
     verdict, rows = "no side load given", []
     if side_load_lb is not None:

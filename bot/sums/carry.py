@@ -27,8 +27,8 @@ def reach_factor(reach_in: float) -> float:
 
     Returns 0 to 1. Source: NIOSH 94-110.
 
-    >>> reach_factor(20), reach_factor(5), reach_factor(26)
-    (0.5, 1.0, 0.0)
+    >>> reach_factor(20), reach_factor(5), reach_factor(25), reach_factor(26)
+    (0.5, 1.0, 0.4, 0.0)
     """
     return 0.0 if reach_in > 25 else min(1.0, 10 / reach_in) if reach_in else 1.0
 
@@ -45,8 +45,8 @@ def height_factor(height_in: float) -> float:
 
     Returns 0 to 1. Source: NIOSH 94-110.
 
-    >>> round(height_factor(6), 2)
-    0.82
+    >>> round(height_factor(6), 2), round(height_factor(70), 2), height_factor(71)
+    (0.82, 0.7, 0.0)
     """
     return 0.0 if height_in > 70 else 1 - 0.0075 * abs(height_in - 30)
 
@@ -63,8 +63,8 @@ def travel_factor(travel_in: float) -> float:
 
     Returns 0 to 1. Source: NIOSH 94-110.
 
-    >>> round(travel_factor(16), 4)
-    0.9325
+    >>> round(travel_factor(16), 4), travel_factor(10), round(travel_factor(70), 4), travel_factor(71)
+    (0.9325, 1.0, 0.8457, 0.0)
     """
     return 0.0 if travel_in > 70 else 1.0 if travel_in <= 10 else 0.82 + 1.8 / travel_in
 
@@ -81,8 +81,8 @@ def turn_factor(turn_deg: float) -> float:
 
     Returns 0 to 1. Source: NIOSH 94-110.
 
-    >>> turn_factor(0), round(turn_factor(45), 3)
-    (1.0, 0.856)
+    >>> turn_factor(0), round(turn_factor(45), 3), round(turn_factor(135), 3), turn_factor(136)
+    (1.0, 0.856, 0.568, 0.0)
     """
     return 0.0 if turn_deg > 135 else 1 - 0.0032 * turn_deg
 
@@ -147,17 +147,21 @@ def carry(
         "carry",
         (valued("one person may lift", limit, "lb"), valued("lifting index", index, "")),
         (
-            f"limit = 51 lb x {figure(reach_factor(reach_in))} (reach) x"
-            f" {figure(height_factor(height_in))} (height)"
-            f" x {figure(travel_factor(travel_in))} (travel) x {figure(turn_factor(turn_deg))} (turn)"
-            " x grip ="
-            f" {figure(limit)} lb",
+            (
+                f"limit = 51 lb x {figure(reach_factor(reach_in))} (reach) x"
+                f" {figure(height_factor(height_in))} (height)"
+                f" x {figure(travel_factor(travel_in))} (travel) x {figure(turn_factor(turn_deg))} (turn)"
+                " x grip ="
+                f" {figure(limit)} lb"
+            ),
             f"index = {figure(weight.value)} lb / {figure(limit)} lb = {figure(index.value)}",
         ),
         (
             "weight right to 5 % (common practice, no source)",
-            f"hands {figure(reach_in)} in out and {figure(height_in)} in up, moved {figure(travel_in)} in,"
-            f" {grip} grip, a single lift",
+            (
+                f"hands {figure(reach_in)} in out and {figure(height_in)} in up, moved {figure(travel_in)} in,"
+                f" {grip} grip, a single lift"
+            ),
         ),
         SOURCES,
         limit,

@@ -373,10 +373,10 @@ _SUMS = (
                 ("slotted", "slotted metric", "stainless metric", "coiled metric"),
                 "kind of cross pin",
             ),
-            _n("pin_size", "pin-size", "", "its diameter, inches or for metric kinds mm"),
+            _n("pin_size_in", "pin-size", "in", "diameter of the pin"),
             _q("stall_torque_lb_in", "stall", "lb-in", "torque in the shaft when it jams"),
         ),
-        ("--torque", "600 lb-in", "--diameter", "3/4 in", "--pin", "slotted", "--pin-size", "3/16"),
+        ("--torque", "600 lb-in", "--diameter", "3/4 in", "--pin", "slotted", "--pin-size", "3/16 in"),
         "bot.sums.shafts.shaft",
     ),
     Sum(

@@ -1,5 +1,7 @@
 """Exact factors between the two unit families, and the text of a value in both."""
 
+from math import isfinite
+
 #: How many of the second unit make one of the first. Defined values (NIST SP 811): lb, in, ft,
 #: standard gravity.
 LB_KG = 0.45359237
@@ -68,8 +70,10 @@ def figure(value: float) -> str:
 
     >>> figure(3640.0), figure(1.07871), figure(0.01798), figure(10360.4), figure(0.0)
     ('3640', '1.079', '0.01798', '10360', '0')
+    >>> figure(0.00001234), figure(364.04), figure(36.404), figure(-0.5), figure(float("inf"))
+    ('0.00001234', '364', '36.4', '-0.5', 'no limit')
     """
-    if value != value or value in (float("inf"), float("-inf")):
+    if not isfinite(value):
         return "no limit" if value > 0 else "unknown"
     size = abs(value)
     if size >= 1000:

@@ -31,9 +31,9 @@ def bar(value: float, low: float, high: float, rating: float, width: int = 40) -
 
 
 def bar_line(row: Row, width: int = 80, first: str = "us") -> tuple[str, ...]:
-    """One bar with its label and figures, two lines, none wider than ``width``."""
+    """One bar under its label and figures, no line wider than ``width``."""
     head = f"{row.label}: {both(row.value, row.unit, first)} of {both(row.of, row.unit, first)}"
-    return (head[:width], "  " + bar(row.value, row.low, row.high, row.of, min(width, 72) - 5))
+    return (*fold(head, width), "  " + bar(row.value, row.low, row.high, row.of, min(width, 72) - 5))
 
 
 def steps(points: Sequence[Row], width: int = 80) -> tuple[str, ...]:
@@ -77,7 +77,7 @@ def side_view(places: Sequence[Row], width: int = 80, first: str = "us") -> tupl
         posts[column(one.of)] = "|" if one.value > 0 else ":"
     lines = [deck, "".join(posts).rstrip()]
     for one in places:
-        text = f"{one.label} {both(one.value, one.unit, first)}" if one.value else f"{one.label} free"
+        text = f"{one.label} {both(one.value, one.unit, first)}" if one.value else one.label
         at = column(one.of)
         lines.append(" " * max(0, min(at, room - len(text))) + text)
     return tuple(lines)

@@ -87,7 +87,7 @@ def sound_fuse_drop_v(rating_a: float) -> float:
     >>> sound_fuse_drop_v(30)
     0.1
     """
-    return 0.125 if rating_a <= 20 else 0.100
+    return t.FUSE_DROP_V[0 if rating_a <= 20 else 1]
 
 
 @limits(amps=(0, 1000, "A"), rating_a=(0.5, 300, "A"), seconds=(0, 36_000, "s"))

@@ -16,6 +16,8 @@ ASSUMED_AXLES_FT = Span(20, 26, 32)
 ASSUMED_LEGS_FT = Span(4, 6, 8)
 ASSUMED_CG_FT = Span(3, 5, 7)
 
+OFF_WORDS = "1 % of a weight and 0.1 ft of a distance"
+
 SOURCES = (
     "moments about the axle group",
     "15 to 25 % of the gross weight on the pin: common practice, no standard; only a scale tells",
@@ -148,13 +150,15 @@ def leg_load(
         values.append(valued("change by the move", change, "lb"))
         pin_change = s.change_by_move_lb(moved_lb, from_ft or 0.0, to_ft or 0.0, axles.value)
         values.append(valued("change of the pin", pin_change, "lb"))
-    rows = [Row("place", "pin", 0.0, 0.0, 0.0, 0.0, "lb")]
+    rows = [Row("place", "pin, truck gone", 0.0, 0.0, 0.0, 0.0, "lb")]
     rows.append(Row("place", "legs", both.value, both.low, both.high, to_legs.value, "lb"))
     if gross is not None:
         on_axles = gross.value - both.value
         if not grade_percent:
             values.append(valued("axles", on_axles, "lb"))
         rows.append(Row("place", "axles", on_axles, on_axles, on_axles, axles.value, "lb"))
+    else:
+        rows.append(Row("place", "axles, weight not given", 0.0, 0.0, 0.0, axles.value, "lb"))
     verdict = "no rating given"
     if rating_each_lb is not None:
         verdict = against(near, Span(rating_each_lb, rating_each_lb, rating_each_lb))
@@ -203,7 +207,7 @@ def _weights(
         return Span(max(0.0, pin_ticket - error), float(pin_ticket), pin_ticket + error), gross
     if pin_lb is not None:
         if not isinstance(pin_lb, Span):
-            assumed.append(t.READ_OFF_NOTE.format("1 % of a weight and 0.1 ft of a distance"))
+            assumed.append(t.READ_OFF_NOTE.format(OFF_WORDS))
         return span(pin_lb, share=off), gross
     if gross is None:
         raise NotEnough("leg-load", "the pin weight from a scale, three scale tickets, or the gross weight")
@@ -217,6 +221,9 @@ def _weights(
 
 def _distance(given: Known | None, otherwise: Span, name: str, assumed: list[str]) -> Span:
     if given is not None:
+        note = t.READ_OFF_NOTE.format(OFF_WORDS)
+        if not isinstance(given, Span) and note not in assumed:
+            assumed.append(note)
         return span(given, plus_minus=t.READ_OFF["distance ft"], least=0.0)
     assumed.append(
         f"{name} {figure(otherwise.value)} ft, from {figure(otherwise.low)} to {figure(otherwise.high)} ft:"
@@ -247,8 +254,10 @@ def _bring_down(near: Span, rating_lb: float, axles: Span, to_legs: Span, workin
         f" = {figure(foot_pounds)} lb ft"
     )
     return [
-        f"To get under the rating for sure, move about {figure(over_axles)} lb from 4 ft behind the pin back"
-        " over the axles, or take out what stands ahead of the legs."
+        (
+            f"To get under the rating for sure, move about {figure(over_axles)} lb from 4 ft behind the pin back"
+            " over the axles, or take out what stands ahead of the legs."
+        )
     ]
 
 

@@ -108,7 +108,7 @@ def motor_point(
     if torque_nm is None and torque_lb_in is not None:
         torque_nm = torque_lb_in * LB_IN_N_M
     if torque_nm is None and amps is not None:
-        torque_nm = max(0.0, motor.k * (amps - motor.idle_a))
+        torque_nm = max(0.0, motor.k * amps)
         told.append(f"load = k I = {figure(motor.k)} x {figure(amps)} A = {figure(torque_nm)} N.m")
     if torque_nm is None:
         raise NotEnough("motor-point", "the load: torque at the motor's shaft, or the amps while it lifts")
@@ -129,7 +129,7 @@ def motor_point(
     )
     now = _points(motor, volts_rest, path, torque_nm)
     after = _points(motor, volts_rest, short, torque_nm)
-    run_a = torque_nm / motor.k + motor.idle_a
+    run_a = torque_nm / motor.k
     stall = spread(lambda r: m.at_back_volts(motor, volts_rest, r).amps, path)
     left = spread(lambda r: m.at_back_volts(motor, volts_rest, r).torque_nm, path)
     rpm, volts = (Span(*(one[place] for one in now)) for place in (0, 1))
@@ -143,8 +143,10 @@ def motor_point(
     working = [
         *told,
         f"path = battery + 2 x {figure(feet.value)} ft of {name} + contacts = {figure(path.value)} ohm",
-        f"I = T / k = {figure(torque_nm)} N.m / {figure(motor.k)} = {figure(run_a)} A;"
-        f" it stalls at {figure(stall.value)} A, {figure(left.value)} N.m",
+        (
+            f"I = T / k = {figure(torque_nm)} N.m / {figure(motor.k)} = {figure(run_a)} A;"
+            f" it stalls at {figure(stall.value)} A, {figure(left.value)} N.m"
+        ),
         f"w = (U - I (R path + R motor)) / k: {figure(rpm.value)} rpm at {figure(volts.value)} V",
     ]
     if stroke_in is not None and turns_per_inch is not None:

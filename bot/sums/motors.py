@@ -11,11 +11,10 @@ RPM_OF_RAD_S = 30 / pi
 
 
 class Motor(NamedTuple):
-    """A brushed magnet motor: constant [N.m/A, the same number in V s/rad], winding ohms, no-load amps."""
+    """A brushed magnet motor: constant [N.m/A, the same number in V s/rad], winding ohms."""
 
     k: float
     ohm: float
-    idle_a: float = 0.0
 
 
 class Point(NamedTuple):
@@ -95,7 +94,7 @@ def torque_constant_gap_percent(nm_per_a: float, volts_per_krpm: float) -> float
 def at_torque(motor: Motor, volts_open: float, path_ohm: float, torque_nm: float) -> Point | None:
     """Where the motor runs under a constant torque, or None where it stalls.
 
-    I = T / k + I0,  w = (U - I (R path + R motor)) / k
+    I = T / k,  w = (U - I (R path + R motor)) / k
 
     Parameters
     ----------
@@ -103,14 +102,14 @@ def at_torque(motor: Motor, volts_open: float, path_ohm: float, torque_nm: float
     path_ohm : battery, both wires and contacts [ohm], 0 to 10
     torque_nm : load at the motor's shaft [N.m], 0 to 500
 
-    Returns a Point. Leaves out: heating, iron loss beyond the no-load current.
+    Returns a Point. Leaves out: heating, no-load current.
     Source: steady equations of the magnet motor; worked in tests/sums/by_hand/motor.md.
 
     >>> point = at_torque(Motor(0.04, 0.12), 12.6, 0.06095832, 1.2)
     >>> round(point.amps, 3), round(point.speed_rad_s, 2), round(point.volts, 4)
     (30.0, 179.28, 10.7713)
     """
-    amps = torque_nm / motor.k + motor.idle_a
+    amps = torque_nm / motor.k
     speed = (volts_open - amps * (path_ohm + motor.ohm)) / motor.k
     if speed <= 0:
         return None
@@ -121,7 +120,7 @@ def at_torque(motor: Motor, volts_open: float, path_ohm: float, torque_nm: float
 def at_back_volts(motor: Motor, volts_open: float, path_ohm: float, back_v: float = 0.0) -> Point:
     """The point at a given back voltage; 0 is the locked shaft.
 
-    I = (U - E) / (R path + R motor),  T = k (I - I0)
+    I = (U - E) / (R path + R motor),  T = k I
 
     Parameters
     ----------
@@ -135,7 +134,7 @@ def at_back_volts(motor: Motor, volts_open: float, path_ohm: float, back_v: floa
     69.629
     """
     amps = (volts_open - back_v) / (path_ohm + motor.ohm)
-    torque = max(0.0, motor.k * (amps - motor.idle_a))
+    torque = max(0.0, motor.k * amps)
     return Point(amps, torque, back_v / motor.k, volts_open - amps * path_ohm)
 
 
@@ -193,7 +192,7 @@ def hot_motor(motor: Motor, winding_c: float, magnet_loss_share: float = 0.0) ->
     0.16716
     """
     ohm = motor.ohm * (1 + t.COPPER_PER_K * (winding_c - 20))
-    return Motor(motor.k * (1 - magnet_loss_share), ohm, motor.idle_a)
+    return Motor(motor.k * (1 - magnet_loss_share), ohm)
 
 
 def heating_k_per_s(watts: float, copper_kg: float) -> float:
@@ -226,7 +225,7 @@ def two_on_one_feed(
     >>> round(pair.amps, 2), round(pair.volts, 3)
     (79.58, 7.749)
     """
-    first = torque_each_nm / motor.k + motor.idle_a
+    first = torque_each_nm / motor.k
     if one_locked:
         volts = (volts_open - path_ohm * first) / (1 + path_ohm / motor.ohm)
         second = volts / motor.ohm

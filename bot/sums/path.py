@@ -5,13 +5,12 @@ from bot.sums import tables as t
 from bot.sums.convert import figure
 from bot.sums.limits import limits
 from bot.sums.result import Result, Row, Value, bar_row, valued
-from bot.sums.spans import Known, Span, against, span, spread
+from bot.sums.spans import Known, Span, against, combined, span, spread
 from bot.sums.wire import ASSUMED_A, ASSUMED_FT, wire_ohm_per_ft
 
 SOURCES = (
     "Ohm's law",
-    "sound switch contact 0.3 V, sound ground 0.1 V, whole circuit 1.0 V: SAE guidance in a car"
-    " repair manual",
+    ("sound switch contact 0.3 V, sound ground 0.1 V: SAE guidance in a car repair manual"),
 )
 
 
@@ -106,8 +105,10 @@ def path(
     current = ASSUMED_A if amps is None else span(amps, share=t.READ_OFF["amps share"])
     if amps is None:
         assumed.append("30 A, from 15 to 45 A: the current was not measured")
+    if None in (gauge_awg, one_way_ft, amps):
+        assumed.append("what is assumed is not all at its worst at once: the ranges are joined as squares")
     each_way = spread(lambda r, length: r * length, per_ft, feet)
-    wire_v = spread(lambda i, r: i * r, current, each_way)
+    wire_v = combined(lambda i, r, length: i * r * length, current, per_ft, feet)
     # The frame has next to no ohms of its own, so through a frame only the joint's allowance is left.
     ground_wire = Span(0, 0, wire_v.high) if frame_return else wire_v
     switch, joint = t.SOUND_LOSS_V["switch or solenoid contact"], t.SOUND_LOSS_V["ground"]

@@ -87,12 +87,16 @@ def retime(
     way = "out" if leg == shorter else "in"
     half = round(2 * turns.value) / 2
     working = [
-        f"difference = {figure(max(left.value, right.value))} in -"
-        f" {figure(min(left.value, right.value))} in ="
-        f" {figure(gap)} in",
-        f"turns = {figure(gap)} in x {figure(turns_per_inch)} = {figure(turns.value)}; a cross pin"
-        " goes in at every"
-        f" half turn: {figure(half)}",
+        (
+            f"difference = {figure(max(left.value, right.value))} in -"
+            f" {figure(min(left.value, right.value))} in ="
+            f" {figure(gap)} in"
+        ),
+        (
+            f"turns = {figure(gap)} in x {figure(turns_per_inch)} = {figure(turns.value)}; a cross pin"
+            " goes in at every"
+            f" half turn: {figure(half)}"
+        ),
         "leave them: the tape cannot tell them apart"
         if in_step
         else f"turn the {leg} leg {way} by {figure(half)} turns",

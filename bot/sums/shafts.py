@@ -5,7 +5,7 @@ from math import pi, radians, sqrt
 
 from bot.problems import NotEnough
 from bot.sums import tables_parts as p
-from bot.sums.convert import LBF_N, figure
+from bot.sums.convert import IN_MM, LBF_N, figure
 from bot.sums.limits import limits
 from bot.sums.result import Result, bar_row, valued
 from bot.sums.spans import Known, Span, against, span
@@ -108,7 +108,7 @@ def pin_strength_lbf(kind: str, size: float) -> float:
         raise NotEnough("shaft", f"the kind of pin: {', '.join(PIN_TABLES)}")
     table, units, _ = PIN_TABLES[kind]
     nearest = min(table, key=lambda listed: abs(listed - size))
-    if abs(nearest - size) > 0.02 * nearest:
+    if abs(nearest - size) > 0.005 * nearest:
         near = ", ".join(f"{listed:g}" for listed in sorted(table))
         raise NotEnough("shaft", f"a size of that pin which is made: {near}")
     return table[nearest] if units.startswith("lbf") else table[nearest] * 1000 / LBF_N
@@ -116,6 +116,7 @@ def pin_strength_lbf(kind: str, size: float) -> float:
 
 @limits(
     torque_lb_in=(0, 1e6, "lb-in"),
+    pin_size_in=(0.01, 1, "in"),
     stall_torque_lb_in=(0, 1e6, "lb-in"),
     shaft_in=(0.1, 4, "in"),
     bore_in=(0, 4, "in"),
@@ -128,7 +129,7 @@ def shaft(
     *,
     yield_psi: float | None = None,
     pin_kind: str | None = None,
-    pin_size: float | None = None,
+    pin_size_in: float | None = None,
     stall_torque_lb_in: Known | None = None,
 ) -> Result:
     """Stress in the cross shaft, its margin, and whether a stall can shear the shaft or its pin.
@@ -139,14 +140,15 @@ def shaft(
     shaft_in : outside diameter [in], 0.1 to 4
     bore_in : bore of a tube [in], 0 to 4
     yield_psi : tensile yield of its steel [psi], 5000 to 250000; 36000 where not known
-    pin_kind, pin_size : one of PIN_TABLES; inches, or mm for the metric kinds
+    pin_kind : one of PIN_TABLES
+    pin_size_in : diameter of the pin [in], 0.01 to 1; a metric kind is looked up by its millimetres
     stall_torque_lb_in : what gear and motor put into the shaft when it jams [lb-in], 0 to 1e+06
 
     Returns a Result; first value the stress [psi]. Verdict "clear", "close", "over" of the weaker of shaft
     and pin. Raises OutOfRange, NotEnough. Leaves out: notches, holes, fatigue, which lower every figure.
     Source: mechanics of materials; pin tables.
 
-    >>> shaft(600, 0.75, pin_kind="slotted", pin_size=3 / 16).value("pin shears at")
+    >>> shaft(600, 0.75, pin_kind="slotted", pin_size_in=3 / 16).value("pin shears at")
     1556.25
     """
     if torque_lb_in is None and stall_torque_lb_in is None:
@@ -168,15 +170,17 @@ def shaft(
         valued("shaft yields at", gives, "lb-in"),
     ]
     working = [
-        f"stress = T D / (2 J) = {figure(most.value)} lb-in x {figure(shaft_in)} in / (2 x"
-        f" {figure(polar_moment(shaft_in, bore_in))} in4) = {figure(stress.value)} psi",
+        (
+            f"stress = T D / (2 J) = {figure(most.value)} lb-in x {figure(shaft_in)} in / (2 x"
+            f" {figure(polar_moment(shaft_in, bore_in))} in4) = {figure(stress.value)} psi"
+        ),
         f"yields at 0.577 x {figure(yield_psi)} psi x 2 J / D = {figure(gives)} lb-in",
     ]
     sources = ["mechanics of materials: round shaft in torsion; distortion energy"]
     rows = [bar_row("torque on the shaft's first yield", most, gives, "lb-in")]
     weakest, weak_name = gives, "shaft"
-    if pin_kind is not None and pin_size is not None:
-        force = pin_strength_lbf(pin_kind, pin_size)
+    if pin_kind is not None and pin_size_in is not None:
+        force = pin_strength_lbf(pin_kind, pin_size_in * (IN_MM if pin_kind.endswith("metric") else 1.0))
         shears = pin_torque(force, shaft_in)
         values.append(valued("pin shears at", shears, "lb-in"))
         working.append(

@@ -3,6 +3,7 @@
 Standing: "read" means the source was read when the table was made, "memory" that it was not.
 """
 
+import itertools
 from collections.abc import Mapping
 
 INF = float("inf")
@@ -89,9 +90,7 @@ SOUND_LOSS_V = {
     "switch or solenoid contact": 0.3,
     "ground": 0.1,
 }
-#: Whole circuit: more than this is a fault (same manual); plus and minus side of a starter circuit
-#: (starter test sheet). Read; advisory.
-WHOLE_CIRCUIT_LOSS_V = 1.0
+#: The plus and the minus side of a starter circuit may lose [V]. Starter test sheet. Read; advisory.
 STARTER_SIDE_LOSS_V = {"supply": 0.5, "ground": 0.3}
 
 # --- fuses and breakers -------------------------------------------------------------------------------
@@ -128,8 +127,9 @@ FUSE_STEADY_SHARE = 0.75
 PULSE_SHARE = {100: 0.48, 1000: 0.38, 10_000: 0.29, 100_000: 0.22}
 #: I2t of one pulse as a share of peak2 x time. Fuse guide chart 1. Read.
 PULSE_SHAPE = {"square": 1.0, "triangle": 1 / 3, "half sine": 0.5}
-#: Largest drop across a sound form-E blade fuse at rated current [V]. DIN 72581-3 extract. Read.
-FUSE_DROP_V = {20: 0.125, 30: 0.100, 40: 0.100}
+#: Largest drop across a sound form-E blade fuse at rated current [V]: to 20 A, and above. DIN 72581-3
+#: extract. Read.
+FUSE_DROP_V = (0.125, 0.100)
 
 # --- battery ------------------------------------------------------------------------------------------
 
@@ -183,7 +183,7 @@ def between(table: Mapping[int, float], at: float) -> float:
     keys = sorted(table)
     if at <= keys[0]:
         return table[keys[0]]
-    for low, high in zip(keys, keys[1:], strict=False):
+    for low, high in itertools.pairwise(keys):
         if at <= high:
             return table[low] + (table[high] - table[low]) * (at - low) / (high - low)
     return table[keys[-1]]
@@ -198,7 +198,7 @@ def back(table: Mapping[int, float], value: float) -> float:
     keys = sorted(table)
     if value <= table[keys[0]]:
         return float(keys[0])
-    for low, high in zip(keys, keys[1:], strict=False):
+    for low, high in itertools.pairwise(keys):
         if value <= table[high]:
             return round(low + (high - low) * (value - table[low]) / (table[high] - table[low]), 9)
     return float(keys[-1])

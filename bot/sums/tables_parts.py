@@ -140,8 +140,7 @@ SLIDING = {"rock": 0.70, "soft rock": 0.35, "gravel": 0.35, "sand": 0.25}
 
 #: Load on one contact of two crossed softwood timbers [lb] by nominal side [in]. Fire-service pages. Read.
 CRIB_CONTACT_LB = {4: 6_000.0, 6: 15_000.0}
-#: Dressed side of those timbers [in], and the crushing stress behind the figures [psi] (memory).
-CRIB_SIDE_IN = {4: 3.5, 6: 5.5}
+#: The crushing stress behind those figures [psi] (memory).
 CRIB_PSI = 500.0
 #: Height of a crib as a multiple of its shortest width. Box-crib summary. Read; advisory. The same page
 #: names 4 ft for 4x4 and 6 ft for 6x6 as the most, and a safety factor of 2.

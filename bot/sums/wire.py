@@ -148,14 +148,20 @@ def harness(
         valued("feet to take out", out, "ft"),
     ]
     working = [
-        f"ohms = {ways} x {figure(feet.value)} ft x {figure(per_ft.value * 1000)} ohm per 1000 ft"
-        f" ({name}) = {figure(ohm.value)} ohm",
-        f"drop = I R = {figure(current.value)} A x {figure(ohm.value)} ohm = {figure(drop.value)} V,"
-        f" {figure(share.value)} % of {figure(volts)} V",
-        f"for {figure(allowed)} %: area = K I L / U = {t.DROP_K} x {figure(current.value)} A x"
-        f" {figure(ways * feet.value)} ft / {figure(lost)} V = {figure(wanted)} cmil,"
-        f" {_size_words(size, family)}",
-        f"the same wire reaches {figure(reach)} ft one way at that loss",
+        (
+            f"ohms = {ways} x {figure(feet.value)} ft x {figure(per_ft.value * 1000)} ohm per 1000 ft"
+            f" ({name}) = {figure(ohm.value)} ohm"
+        ),
+        (
+            f"drop = I R = {figure(current.value)} A x {figure(ohm.value)} ohm = {figure(drop.value)} V,"
+            f" {figure(share.value)} % of {figure(volts)} V"
+        ),
+        (
+            f"for {figure(allowed)} %: area = K I L / U = {t.DROP_K} x {figure(current.value)} A x"
+            f" {figure(ways * feet.value)} ft / {figure(lost)} V = {figure(wanted)} cmil,"
+            f" {_size_words(size, family)}"
+        ),
+        f"the same wire reaches {figure(reach)} ft one way at that loss; {figure(out)} ft to take out",
     ]
     rows = [
         Row("step", "battery", volts, volts, volts, 0, "V"),
@@ -208,8 +214,10 @@ def _fuse_notes(gauge: int, carries: float, fuse_a: float | None, insulation_c: 
         notes = [f"A {figure(fuse_a)} A fuse protects this {name}: it carries {figure(carries)} A."]
     elif fuse_a <= ceiling:
         notes = [
-            f"A {figure(fuse_a)} A fuse is above the {figure(carries)} A of this {name} and below the boat"
-            f" rules' ceiling of {figure(ceiling)} A. Ask what the gear's label wants."
+            (
+                f"A {figure(fuse_a)} A fuse is above the {figure(carries)} A of this {name} and below the boat"
+                f" rules' ceiling of {figure(ceiling)} A. Ask what the gear's label wants."
+            )
         ]
     else:
         notes = [

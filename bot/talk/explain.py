@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from bot.corpus.model import Procedure
-from bot.reason.chances import ELSE, READINGS, Standing, predicted, standing
+from bot.reason.chances import ELSE, READINGS, Standing, discrete, part_words, predicted, row_of, standing
 from bot.talk.knowledge import Knowledge
 from bot.talk.phrasing import Line, first_lower, found_words, percent, title_of, value_words
-from bot.talk.state import State
+from bot.talk.state import Found, State
 
 _NO_EVIDENCE = {"support", "hitched", "kingpin_locked", "gear"}
 
@@ -60,8 +60,18 @@ def for_and_against(cause: str, state: State, knowledge: Knowledge, now: Standin
         scored.append((now.chances[index] - without, found))
     scored.sort(key=lambda pair: -abs(pair[0]))
     raised = [found_words(f, state, knowledge) for gain, f in scored if gain > 0.01]
-    lowered = [found_words(f, state, knowledge) for gain, f in scored if gain < -0.01]
+    lowered = [found_words(f, state, knowledge) for gain, f in scored if gain < -0.01 and _odd(cause, f, state, knowledge)]
     return raised[:4], lowered[:3]
+
+
+def _odd(cause: str, found: Found, state: State, knowledge: Knowledge) -> bool:
+    """Whether a finding would be seldom under the cause, not only commoner under another."""
+    model = knowledge.model
+    answer = discrete(model, found.name, found.value)
+    gear = state.value("gear")
+    if answer is None:
+        return True
+    return row_of(model, found.name, answer, str(gear) if gear else None)[model.index[cause]] < 0.3
 
 
 def mind_changer(cause: str, state: State, knowledge: Knowledge, now: Standing, asked: frozenset[str]) -> str:
@@ -71,9 +81,11 @@ def mind_changer(cause: str, state: State, knowledge: Knowledge, now: Standing, 
     gear = state.value("gear")
     best, words = now.chances[index] - 0.1, ""
     for finding, check in model.checks.items():
-        rows = model.rows.get(f"{finding} {gear}") or model.rows.get(finding) or {}
-        if finding in state.findings() or finding in _NO_EVIDENCE or check.kind == "quantity" or finding in asked:
+        if finding in state.findings() or finding in _NO_EVIDENCE or finding in asked or check.page.head.get("asked") == "no":
             continue
+        if check.kind == "quantity" and finding not in READINGS:
+            continue
+        rows = predicted(model, now, finding, str(gear) if gear else None)
         if gear is not None and gear not in check.fits:
             continue
         for answer, row in rows.items():
@@ -81,8 +93,21 @@ def mind_changer(cause: str, state: State, knowledge: Knowledge, now: Standing, 
             total = sum(weights)
             if total > 0.02 and weights[index] / total < best:
                 best = weights[index] / total
-                words = f"{title_of(finding, knowledge)}: {first_lower(value_words(check, answer, state.units)).rstrip('.')}"
+                said = part_words(finding, answer) if finding in READINGS else first_lower(value_words(check, answer, state.units)).rstrip(".")
+                words = f"{title_of(finding, knowledge)}: {said}"
     return words
+
+
+def more_of(state: State, knowledge: Knowledge) -> list[Line]:
+    """What stands behind a verdict: what the fault is, what it is mistaken for and what settles it."""
+    assert state.verdict is not None
+    page = knowledge.causes[state.verdict.cause].page
+    section = page.section("What it is")
+    text = section.text.split("```")[0] if section else page.title
+    lines = [Line("say", " ".join(text.split()))]
+    lines += [Line("note", "Mistaken for " + b) for b in page.bullets("Mistaken for")[:3]]
+    lines.append(Line("ask", "Shall we go through the repair? yes, no, other causes, or that did not fix it."))
+    return lines
 
 
 def verdict_lines(state: State, knowledge: Knowledge, procedure: Procedure | None) -> list[Line]:
@@ -97,7 +122,7 @@ def verdict_lines(state: State, knowledge: Knowledge, procedure: Procedure | Non
         for i in ranked
         if knowledge.model.names[i] != cause and now.chances[i] > 0.02
     ][:3]
-    lines = [Line("say", f"Most likely: {cause_title(cause, knowledge)}, {percent(state.verdict.chance)} in 100 by the team's own weights, not by counted repairs.")]
+    lines = [Line("say", f"Most likely: {cause_title(cause, knowledge)}, {percent(state.verdict.chance)} in 100 (by our own weights, not by counted repairs).")]
     lines.append(Line("note", "For it: " + ("; ".join(raised) if raised else "nothing beyond how common it is") + "."))
     lines.append(Line("note", "Against it: " + ("; ".join(lowered) if lowered else "nothing so far") + "."))
     if others:

@@ -14,7 +14,8 @@ from bot.units import show
 
 @dataclass(frozen=True)
 class Line:
-    """One line of a reply. Roles: taken, say, ask, choices, sum, step, hold, danger, note."""
+    """One line of a reply. Roles: taken, say, ask, choices, sum, step, hold, danger, note, page (a text of
+    several lines, shown as it is)."""
 
     role: str
     text: str
@@ -77,9 +78,7 @@ def choices_line(asking: Asking, check: Check | None) -> Line | None:
     """The choices of a question in words, where there are more than yes and no."""
     if asking.kind != "choice" or check is None:
         return None
-    words = dict(check.choice_words)
-    parts = [f"{c.replace('_', ' ')} ({first_lower(words[c]).rstrip('.')})" if c in words else c.replace("_", " ") for c in asking.choices]
-    return Line("choices", "Say: " + ", ".join(parts) + ", or don't know.")
+    return Line("choices", "Say: " + ", ".join(c.replace("_", " ") for c in asking.choices) + ", or don't know.")
 
 
 def hold_lines(step: Step, procedure: Procedure, holds: tuple[Hold, ...]) -> list[Line]:

@@ -11,6 +11,7 @@ from bot.units import Found, convert
 
 _VOLT_PLACES = ("battery", "motor", "switch in", "switch out", "relay in", "relay out", "ground side", "lug", "breaker")
 _FAR = 99
+_JOINING = ("while", "when", "with", "if")  # a cue behind one of these still speaks of the number before it
 
 
 @dataclass(frozen=True)
@@ -43,8 +44,9 @@ class _Line:
         self.line = line
         self.spots = [s for q in quantities if (s := self._spot(q))]
         self.cues: dict[str, list[Heard]] = {}
+        self.volt_sentences: set[int] = set()
         for h in heard:
-            if h.kind in ("place", "state") and not h.negated:
+            if h.kind in ("place", "state"):  # "nothing at the motor" still names the place
                 self.cues.setdefault(h.meaning, []).append(h)
 
     def _spot(self, q: Found) -> _Spot | None:
@@ -101,31 +103,46 @@ def _voltage(line: _Line, spot: _Spot, carried: str) -> tuple[str, str]:
     bonus = -2.0 if line.labels_come_first(spot.clause, meanings) else 0.5
     place, far = line.nearest(spot, meanings, bonus)
     if far > 9:
-        place = carried
+        named = [m for m in meanings if line.says(m, spot.clause)]
+        place = carried or (named[0] if len(named) == 1 else "")
     place = place.removeprefix("place: ")
+    out, far_out = line.nearest(spot, ("place: out of it",))
+    if out and far_out <= 2 and carried in ("place: switch in", "place: relay in"):
+        place = carried.removeprefix("place: ").replace(" in", " out")
+    state = _state(line, spot)
+    return place, state.removeprefix("state: ")
+
+
+def _state(line: _Line, spot: _Spot) -> str:
+    """"state: held", "state: resting" or "" for a voltage: the cue right behind it, else the last one before it."""
+    meanings = ("state: held", "state: resting")
+    others = [s for s in line.spots if s is not spot and s.clause == spot.clause and s.found.kind in ("volt", "bare")]
+    following = min((s.first for s in others if s.first > spot.last), default=_FAR)
+    behind = [
+        (c.start, m)
+        for m in meanings
+        for c in line.cues.get(m, ())
+        if spot.last < c.start < following
+        and line.line[c.start].clause == spot.clause
+        and (line.line[c.start].comma == spot.comma or (c.start - spot.last <= 3 and line.line[c.start].text in _JOINING))
+    ]
     before = [
         (c.start, m)
-        for m in ("state: held", "state: resting")
+        for m in meanings
         for c in line.cues.get(m, ())
         if line.line[c.start].clause == spot.clause and c.end <= spot.first
     ]
-    after = [
-        (c.start, m)
-        for m in ("state: held", "state: resting")
-        for c in line.cues.get(m, ())
-        if line.line[c.start].clause == spot.clause and c.start > spot.last and line.line[c.start].comma == spot.comma
-    ]
-    spots_between = [s for s in line.spots if after and spot.last < s.first < min(after)[0]]
-    if after and not spots_between:
-        state = min(after)[1]
-    elif before:
-        state = max(before)[1]
-    elif after:
-        state = min(after)[1]
-    else:
-        anywhere = [m for m in ("state: held", "state: resting") if line.says(m, spot.clause)]
-        state = anywhere[0] if len(anywhere) == 1 and anywhere[0] == "state: held" else ""
-    return place, state.removeprefix("state: ")
+    if before and following < _FAR and max(before)[1] == "state: held":
+        # "drops from 12.5 to 9.7": the figure after "from" is the one before the drop.
+        after_cue = [t.text for t in line.line[max(before)[0] : spot.first]]
+        if "from" in after_cue:
+            return "state: resting"
+    if behind:
+        return min(behind)[1]
+    if before:
+        return max(before)[1]
+    anywhere = [m for m in meanings if line.says(m, spot.clause)]
+    return "state: held" if anywhere == ["state: held"] and not others else ""
 
 
 def _volt_finding(place: str, state: str, other_volts: bool) -> str:
@@ -137,8 +154,9 @@ def _volt_finding(place: str, state: str, other_volts: bool) -> str:
         return "volts_" + place.replace(" ", "_")
     if place == "ground side":
         return "volts_ground_drop"
-    if not place and state == "resting" and not other_volts:
-        return "volts_battery_resting"
+    # Volts without a place are taken at the battery and read back so; the person corrects it in a word.
+    if not place and state and not other_volts:
+        return "volts_battery_resting" if state == "resting" else "volts_battery_loaded"
     return ""
 
 
@@ -173,10 +191,10 @@ def assign(
         v, low, high = (x * factor for x in value)
         taken.append(Taken(finding, v, low, high, spot.found.text, spot.found.doubtful or ""))
 
+    several_wires = sum(1 for s in words.spots if s.found.kind == "gauge") > 1
     for spot in words.spots:
         found = spot.found
         kind = found.kind
-        ignored, far_ignored = words.nearest(spot, ("place: ignored amount",))
         if kind == "bare":
             kind = _bare_kind(words, spot)
         if kind == "volt":
@@ -184,6 +202,7 @@ def assign(
                 continue
             place, state = _voltage(words, spot, carried.get(spot.clause, ""))
             carried[spot.clause] = "place: " + place if place else ""
+            words.volt_sentences.add(spot.clause)
             finding = _volt_finding(place, state, len(volts) > 1)
             if finding:
                 if any(t.finding == finding for t in taken) and finding == "volts_battery_resting":
@@ -201,7 +220,8 @@ def assign(
             else:
                 take("amps", spot)
         elif kind == "gauge" or (kind == "area" and found.unit == "mm2"):
-            take("wire_gauge_awg", spot)
+            if not several_wires:
+                take("wire_gauge_awg", spot)
         elif kind in ("weight", "force"):
             pin, far_pin = words.nearest(spot, ("place: pin weight",))
             gross, far_gross = words.nearest(spot, ("place: scaled", "place: gvwr", "place: gross"))
@@ -214,7 +234,7 @@ def assign(
                 take("gross_weight_lb", spot)
             else:
                 take("pin_weight_lb", spot)
-        elif kind in ("length", "inch"):
+        elif kind in ("length", "inch") and not (several_wires and found.unit in ("ft", "m")):
             _length(words, spot, take)
     return taken
 
@@ -234,9 +254,16 @@ def _bare_kind(words: _Line, spot: _Spot) -> str:
         return ""
     if length and far_length <= 3 and far_length < far:
         return "inch"
+    fuse, far_fuse = words.nearest(spot, ("place: fuse",))
+    if fuse and far_fuse <= 2 and 5 <= value <= 100 and value == int(value):
+        return "amp"
     if 0 <= value <= 16 and place and far <= 5:
         return "volt"
-    volts_there = any(s.found.kind == "volt" and s.clause == spot.clause for s in words.spots)
+    if 0 <= value <= 16 and value != int(value) and words.nearest(spot, ("state: held", "state: resting"))[1] <= 4:
+        return "volt"
+    volts_there = any(s.found.kind == "volt" and s.clause == spot.clause for s in words.spots) or (
+        spot.clause in words.volt_sentences and value != int(value)
+    )
     if 0 <= value <= 16 and volts_there and (words.says("state: held", spot.clause) or place):
         return "volt"
     return ""
@@ -257,7 +284,7 @@ def _length(words: _Line, spot: _Spot, take: object) -> None:
             take("wire_length_ft", spot, 0.5 if round_trip else 1.0)
         return
     roles = ("place: outer tube", "place: inner tube", "place: stroke", "place: difference", "place: play")
-    role, far = words.nearest(spot, roles)
+    role, far = words.nearest(spot, roles, -2.0 if words.labels_come_first(spot.clause, roles) else 0.5)
     finding = {
         "place: outer tube": "outer_tube_in",
         "place: inner tube": "inner_tube_in",

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 
 from bot.reason.chances import standing
 from bot.talk import repair
-from bot.talk.explain import cause_title, verdict_lines, why_asked
+from bot.talk.explain import cause_title, more_of, why_asked
 from bot.talk.facts import not_known
 from bot.talk.knowledge import Knowledge
 from bot.talk.phrasing import Line, found_words, percent
@@ -73,8 +73,7 @@ def _fixed(state: State, meaning: Meaning, knowledge: Knowledge) -> Steered | No
 
 def _why(state: State, meaning: Meaning, knowledge: Knowledge) -> Steered | None:
     if state.stage is Stage.OFFERED and state.verdict is not None:
-        procedure = knowledge.procedures.get(state.verdict.document)
-        return Steered(state, tuple(verdict_lines(state, knowledge, procedure)))
+        return Steered(state, tuple(more_of(state, knowledge)))
     if state.stage is Stage.HELD:
         return Steered(state, (Line("say", "Because this step could hurt somebody if that were not so; the stop comes from the step's own hazard, and nothing goes round it."),), again=True)
     if state.stage in (Stage.REPAIRING, Stage.PROVING) and state.verdict is not None:

@@ -69,7 +69,9 @@ def _said(state: State, event: Said, knowledge: Knowledge) -> Turn:
         return Turn(base, (Line("note", "This case is closed. A new complaint needs a new case; the record is kept."),))
     danger = raise_danger(base, meaning)
     if danger is not None:
-        return Turn(danger.state, danger.lines)
+        # What else the line told is kept for later; nothing of it is asked or said now.
+        kept = take_facts(danger.state, text, meaning, knowledge).state
+        return Turn(replace(kept, words=(kept.words + " " + text).strip()[-400:]), danger.lines)
     if state.stage is Stage.DANGER:
         answered = danger_answer(base, meaning, knowledge)
         if answered.over:

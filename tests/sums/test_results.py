@@ -205,20 +205,20 @@ def test_screw_with_unknown_nut_near_the_limit_cannot_be_told() -> None:
 
 
 def test_stall_that_passes_the_pin_is_over_and_says_to_let_go() -> None:
-    result = shaft(600, 0.75, pin_kind="slotted", pin_size=3 / 16, stall_torque_lb_in=1600)
+    result = shaft(600, 0.75, pin_kind="slotted", pin_size_in=3 / 16, stall_torque_lb_in=1600)
     assert result.verdict == "over"
     assert any("let go" in note for note in result.notes)
 
 
 def test_stainless_pin_is_told_as_weaker() -> None:
-    steel = shaft(600, 0.75, pin_kind="slotted metric", pin_size=5).value("pin shears at")
-    stainless = shaft(600, 0.75, pin_kind="stainless metric", pin_size=5).value("pin shears at")
+    steel = shaft(600, 0.75, pin_kind="slotted metric", pin_size_in=5 / 25.4).value("pin shears at")
+    stainless = shaft(600, 0.75, pin_kind="stainless metric", pin_size_in=5 / 25.4).value("pin shears at")
     assert stainless < steel
 
 
 def test_pin_size_between_two_made_ones_is_refused() -> None:
     with pytest.raises(NotEnough, match="made"):
-        shaft(600, 0.75, pin_kind="slotted", pin_size=0.2)
+        shaft(600, 0.75, pin_kind="slotted", pin_size_in=0.2)
 
 
 def test_finish_changes_the_torque_and_its_range() -> None:

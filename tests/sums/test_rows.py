@@ -117,6 +117,8 @@ def test_lithium_cell_model_stays_within_the_chart() -> None:
 
 def test_competing_lead_acid_tables_lie_within_the_range_told() -> None:
     row = ROWS["B-16"]
+    for ours, name in zip(t.LEAD_V_OTHERS, ("a", "b"), strict=True):
+        assert ours == dict(zip(row["inputs"]["soc_percent"], row["expected"][name], strict=True))
     for table in row["expected"].values():
         for percent, volts in zip(row["inputs"]["soc_percent"], table, strict=True):
             found = b.lead_charge_percent(volts)

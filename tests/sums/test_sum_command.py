@@ -110,6 +110,14 @@ def test_sae_gauge_and_mm2_are_taken_at_the_gauge_option(capsys: pytest.CaptureF
     assert metric["inputs"]["mm2"] == 6
 
 
+def test_pin_is_found_by_inches_or_millimetres(capsys: pytest.CaptureFixture[str]) -> None:
+    rest = ["shaft", "--torque", "60 N.m", "--diameter", "20 mm", "--pin"]
+    out, _ = _out(capsys, [*rest, "slotted metric", "--pin-size", "5 mm"])
+    assert "pin shears at: 175.4 N.m" in out
+    _, err = _out(capsys, [*rest, "slotted", "--pin-size", "5 mm"], 1)
+    assert "which is made" in err
+
+
 def test_yes_or_no_option_may_stand_alone(capsys: pytest.CaptureFixture[str]) -> None:
     out, _ = _out(capsys, ["lift-margin", "--one-foot-first", "--legs", "3640 lb", "--leg-rating", "2500 lb"])
     assert "verdict: over" in out

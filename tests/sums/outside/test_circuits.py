@@ -15,7 +15,7 @@ WITHIN = 1e-6
 
 def _cases(kind: str) -> list[Case]:
     draw = Random(f"harness {kind}")
-    cases = []
+    cases: list[Case] = []
     while len(cases) < EACH:
         wire = draw.uniform(5, 40) * copper.solid_ohm_per_ft(copper.awg_cmil(draw.choice((14, 12, 10, 8, 6))))
         case = Case(
@@ -70,4 +70,4 @@ def test_circuit_program_finds_the_same_amps_volts_and_speed(kind: str) -> None:
             gap = abs(ours[name] - value) / max(abs(value), 1e-3)
             worst = max(worst, gap)
             assert gap < WITHIN, (program, name, ours[name], value, case)
-    print(f"{kind}: {len(cases)} circuits, {program}, largest difference {worst:.1e}")  # noqa: T201
+    print(f"{kind}: {len(cases)} circuits, {program}, largest difference {worst:.1e}")
