@@ -84,7 +84,13 @@ def _document(page: Page, procedure: Procedure | None) -> dict[str, str]:
     skip = {"Also called", "Expect", "Circuit"}
     body = "\n".join(f"{s.title}\n{s.text}" for s in page.sections if s.title not in skip)
     del procedure
-    return {"id": page.id, "title": page.title, "called": called, "head": head.replace("_", " "), "body": body}
+    return {
+        "id": page.id,
+        "title": page.title,
+        "called": called,
+        "head": head.replace("_", " "),
+        "body": body,
+    }
 
 
 def _ready(folder: Path) -> tuple[dict[str, Any], Path]:
@@ -108,7 +114,7 @@ def _ready(folder: Path) -> tuple[dict[str, Any], Path]:
     (work / "prepared.json").write_text(json.dumps(prepared), encoding="utf-8")
     if place is not work:
         try:
-            os.replace(work, place)
+            work.replace(place)
             for old in target.glob("prepared-*"):
                 if old != place:
                     shutil.rmtree(old, ignore_errors=True)

@@ -25,7 +25,7 @@ HELP = """legline: troubleshooting for the front legs of fifth-wheel trailers, o
 """
 
 _HELP = {
-    "talk": 'legline talk: the conversation as plain lines. Example:  legline talk --for phone\n  --json  one JSON object a line   --for owner|phone|tech   --units us|metric   --no-record  keep nothing on disk',
+    "talk": "legline talk: the conversation as plain lines. Example:  legline talk --for phone\n  --json  one JSON object a line   --for owner|phone|tech   --units us|metric   --no-record  keep nothing on disk",
     "ask": 'legline ask "TEXT" [--json]: one answer, then exit. Example:  legline ask "left leg wont go down"',
     "find": "legline find WORDS… [--json]: pages, best first. Example:  legline find sync legs",
     "read": "legline read ID: one page. Example:  legline read clean-the-ground",
@@ -84,7 +84,10 @@ def main(argv: Sequence[str] | None = None) -> int:
         if isinstance(fault, LeglineError):
             print(f"legline: {fault}", file=sys.stderr)
         else:
-            print(f"legline: that is our mistake, not yours ({_logged(fault)}). The cases kept so far are safe.", file=sys.stderr)
+            print(
+                f"legline: that is our mistake, not yours ({_logged(fault)}). The cases kept so far are safe.",
+                file=sys.stderr,
+            )
         return REFUSED
 
 
@@ -129,7 +132,16 @@ def _run(words: list[str]) -> int:
         print(_HELP[name])
         return DONE
     corpus = _take(words, "--corpus")
-    commands = {"": _screen, "talk": _talk, "ask": _ask, "find": _find, "read": _read, "case": _case, "corpus": _corpus, "serve": _serve}
+    commands = {
+        "": _screen,
+        "talk": _talk,
+        "ask": _ask,
+        "find": _find,
+        "read": _read,
+        "case": _case,
+        "corpus": _corpus,
+        "serve": _serve,
+    }
     if name not in commands:
         import difflib
 
@@ -191,7 +203,9 @@ def _ask(words: list[str], corpus: str | None) -> int:
     from bot.talk.view import documents_of
 
     print(as_text(turned.replies))
-    titles = [f"{knowledge.pages[i].title} (legline read {i})" for i in documents_of(session.state, knowledge)[:3]]
+    titles = [
+        f"{knowledge.pages[i].title} (legline read {i})" for i in documents_of(session.state, knowledge)[:3]
+    ]
     if titles:
         print("Pages: " + "; ".join(titles))
     return DONE
@@ -208,7 +222,22 @@ def _find(words: list[str], corpus: str | None) -> int:
     if json_line:
         import json
 
-        print(json.dumps([{"id": h.id, "title": h.title, "kind": h.kind, "score": round(h.score, 4), "matched": list(h.matched), "sentence": h.sentence} for h in hits], ensure_ascii=False))
+        print(
+            json.dumps(
+                [
+                    {
+                        "id": h.id,
+                        "title": h.title,
+                        "kind": h.kind,
+                        "score": round(h.score, 4),
+                        "matched": list(h.matched),
+                        "sentence": h.sentence,
+                    }
+                    for h in hits
+                ],
+                ensure_ascii=False,
+            )
+        )
     for i, hit in enumerate(hits if not json_line else [], 1):
         print(f'{i}  {hit.title}   {hit.kind.rstrip("s")}   {hit.id}\n   "{hit.sentence}"')
     if not hits:
@@ -226,7 +255,10 @@ def _read(words: list[str], corpus: str | None) -> int:
     knowledge, search = assemble(corpus)
     if words[0] not in knowledge.pages:
         near = [h.id for h in search.hits(words[0].replace("-", " "), 3)]
-        print(f'legline: there is no page "{words[0]}".' + (f" Near it: {', '.join(near)}." if near else ""), file=sys.stderr)
+        print(
+            f'legline: there is no page "{words[0]}".' + (f" Near it: {', '.join(near)}." if near else ""),
+            file=sys.stderr,
+        )
         return REFUSED
     print(page_text(words[0], knowledge))
     return DONE
@@ -240,7 +272,9 @@ def _case(words: list[str], corpus: str | None) -> int:
     if what == "list":
         _no_more(words)
         for row in store.cases():
-            print(f"{row.number:5d}  {row.standing:6s}  {row.touched}  {row.about[:60]}  waiting for: {row.waiting or '-'}")
+            print(
+                f"{row.number:5d}  {row.standing:6s}  {row.touched}  {row.about[:60]}  waiting for: {row.waiting or '-'}"
+            )
         return DONE
     if what not in ("show", "resume", "export", "delete"):
         raise Wrong(f'case takes list, show, resume, export or delete, not "{what}".')

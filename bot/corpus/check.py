@@ -16,44 +16,134 @@ def cross_check(corpus: Corpus) -> list[Problem]:
     seen: dict[str, str] = {}
     for page in corpus.pages():
         if page.id in seen:
-            found.append(Problem(page.file, 1, f'the id "{page.id}" is taken by {seen[page.id]}.', "Rename one of the files."))
+            found.append(
+                Problem(
+                    page.file,
+                    1,
+                    f'the id "{page.id}" is taken by {seen[page.id]}.',
+                    "Rename one of the files.",
+                )
+            )
         seen[page.id] = page.file
     for cause in corpus.causes:
         head, file = cause.page.head_lines, cause.page.file
         if cause.mends not in procedures:
-            found.append(Problem(file, head["mends"], f'there is no procedure "{cause.mends}".', nearest(cause.mends, tuple(procedures))))
+            found.append(
+                Problem(
+                    file,
+                    head["mends"],
+                    f'there is no procedure "{cause.mends}".',
+                    nearest(cause.mends, tuple(procedures)),
+                )
+            )
         elif cause.name not in procedures[cause.mends].mends:
-            found.append(Problem(file, head["mends"], f'the procedure "{cause.mends}" does not say that it mends {cause.name}.', "Add it to its mends."))
+            found.append(
+                Problem(
+                    file,
+                    head["mends"],
+                    f'the procedure "{cause.mends}" does not say that it mends {cause.name}.',
+                    "Add it to its mends.",
+                )
+            )
+        for told in filter(None, (t.strip() for t in cause.page.head.get("told by", "").split(","))):
+            if told not in checks:
+                found.append(
+                    Problem(
+                        file,
+                        head["told by"],
+                        f'no check yields the finding "{told}".',
+                        nearest(told, tuple(checks)),
+                    )
+                )
         named: set[str] = set()
         for said in cause.expect:
             finding, _, gear = said.finding.partition(" ")
             if said.finding in named:
-                found.append(Problem(file, said.line, f'"{said.finding}" is expected twice.', "Keep one line."))
+                found.append(
+                    Problem(file, said.line, f'"{said.finding}" is expected twice.', "Keep one line.")
+                )
             named.add(said.finding)
             check = checks.get(finding)
             if check is None:
-                found.append(Problem(file, said.line, f'no check yields the finding "{finding}".', nearest(finding, tuple(checks))))
+                found.append(
+                    Problem(
+                        file,
+                        said.line,
+                        f'no check yields the finding "{finding}".',
+                        nearest(finding, tuple(checks)),
+                    )
+                )
                 continue
             if gear and gear not in check.fits:
-                found.append(Problem(file, said.line, f'"{gear}" is no gear that {finding} is asked for.', "Gear: " + ", ".join(check.fits) + "."))
+                found.append(
+                    Problem(
+                        file,
+                        said.line,
+                        f'"{gear}" is no gear that {finding} is asked for.',
+                        "Gear: " + ", ".join(check.fits) + ".",
+                    )
+                )
             for answer, _chance in said.chances:
                 if check.choices and answer not in check.choices:
-                    found.append(Problem(file, said.line, f'"{answer}" is no answer of {finding}.', "Answers: " + ", ".join(check.choices) + "."))
+                    found.append(
+                        Problem(
+                            file,
+                            said.line,
+                            f'"{answer}" is no answer of {finding}.',
+                            "Answers: " + ", ".join(check.choices) + ".",
+                        )
+                    )
                 if check.kind == "quantity" and not answer.startswith(("over ", "under ")):
-                    found.append(Problem(file, said.line, f'"{answer}" is no part of a quantity.', "Write over X or under X."))
+                    found.append(
+                        Problem(
+                            file,
+                            said.line,
+                            f'"{answer}" is no part of a quantity.',
+                            "Write over X or under X.",
+                        )
+                    )
     for procedure in corpus.procedures:
         for name in procedure.mends:
             if name not in causes:
-                found.append(Problem(procedure.page.file, procedure.page.head_lines["mends"], f'there is no cause "{name}".', nearest(name, tuple(causes))))
+                found.append(
+                    Problem(
+                        procedure.page.file,
+                        procedure.page.head_lines["mends"],
+                        f'there is no cause "{name}".',
+                        nearest(name, tuple(causes)),
+                    )
+                )
     for name, cause in causes.items():
         for gear in cause.fits:
-            if gear != "hydraulic" and cause.mends in procedures and not any(name in p.mends and gear in p.fits for p in corpus.procedures):
-                found.append(Problem(cause.page.file, cause.page.head_lines["fits"], f"no procedure mends {name} on {gear} gear.", "Add the gear to one that fits, or take it out here."))
+            if (
+                gear != "hydraulic"
+                and cause.mends in procedures
+                and not any(name in p.mends and gear in p.fits for p in corpus.procedures)
+            ):
+                found.append(
+                    Problem(
+                        cause.page.file,
+                        cause.page.head_lines["fits"],
+                        f"no procedure mends {name} on {gear} gear.",
+                        "Add the gear to one that fits, or take it out here.",
+                    )
+                )
     for check in corpus.checks:
-        for title, text in (("Ask the owner", check.ask_owner), ("Ask the caller", check.ask_phone), ("Ask a tech", check.ask_tech)):
+        for title, text in (
+            ("Ask the owner", check.ask_owner),
+            ("Ask the caller", check.ask_phone),
+            ("Ask a tech", check.ask_tech),
+        ):
             if not text:
                 found.append(Problem(check.page.file, 1, f'"{title}" is empty.', "Word the question."))
         for finding_check in check.page.head.get("follows from", "").split(","):
             if finding_check.strip() and finding_check.split()[0] not in checks:
-                found.append(Problem(check.page.file, check.page.head_lines["follows from"], f'"{finding_check.strip()}" names no finding.', nearest(finding_check.split()[0], tuple(checks))))
+                found.append(
+                    Problem(
+                        check.page.file,
+                        check.page.head_lines["follows from"],
+                        f'"{finding_check.strip()}" names no finding.',
+                        nearest(finding_check.split()[0], tuple(checks)),
+                    )
+                )
     return found

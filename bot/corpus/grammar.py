@@ -73,7 +73,9 @@ def read_expectation(text: str, line: int) -> Expectation:
     """`finding: answer word, answer word` under `## Expect`."""
     finding, colon, rest = text.partition(":")
     if not colon:
-        raise GrammarError(f'"{text}" names no finding.', "Write finding: answer word, like ground_clean: no often.")
+        raise GrammarError(
+            f'"{text}" names no finding.', "Write finding: answer word, like ground_clean: no often."
+        )
     return Expectation(finding.strip(), _chances(rest), line)
 
 
@@ -82,7 +84,9 @@ def read_otherwise(text: str, answer: Answer) -> tuple[tuple[str, float], ...]:
     found = _chances(text)
     for said, _ in found:
         if answer.choices and said not in answer.choices:
-            raise GrammarError(f'"{said}" is no answer of this check.', "Answers: " + ", ".join(answer.choices) + ".")
+            raise GrammarError(
+                f'"{said}" is no answer of this check.', "Answers: " + ", ".join(answer.choices) + "."
+            )
     return found
 
 
@@ -94,12 +98,17 @@ def read_circuit(text: str, line: int) -> CircuitChange:
         places = tuple(p.strip() for p in rest.split(","))
         for place in places:
             if place not in words.CIRCUIT_BREAKS:
-                raise GrammarError(f'the circuit cannot be open at "{place}".', "Known: " + ", ".join(words.CIRCUIT_BREAKS) + ".")
+                raise GrammarError(
+                    f'the circuit cannot be open at "{place}".',
+                    "Known: " + ", ".join(words.CIRCUIT_BREAKS) + ".",
+                )
         return CircuitChange(breaks=places)
     if colon and label == "motor":
         match = re.fullmatch(r"(unloaded|locked|weak)(?: ([\d.]+) to ([\d.]+)(?: times)?)?", rest)
         if match:
-            return CircuitChange(motor=(match.group(1), float(match.group(2) or 0.6), float(match.group(3) or 0.85)))
+            return CircuitChange(
+                motor=(match.group(1), float(match.group(2) or 0.6), float(match.group(3) or 0.85))
+            )
         raise GrammarError(f'the motor cannot be "{rest}".', "Known: " + ", ".join(words.MOTOR_STATES) + ".")
     unit = words.CIRCUIT_ELEMENTS.get(label)
     if colon and unit:

@@ -122,35 +122,75 @@ def word_problems(rules: tuple[WordRule, ...], findings: Mapping[str, tuple[str,
         kind, colon, value = rule.meaning.partition(":")
         value = value.strip()
         if not colon or not value:
-            found.append(Problem(rule.file, rule.line, f'"## {rule.meaning}" is no meaning.', "Write kind: value."))
+            found.append(
+                Problem(rule.file, rule.line, f'"## {rule.meaning}" is no meaning.', "Write kind: value.")
+            )
             continue
         if kind not in KINDS and kind not in findings:
             found.append(Problem(rule.file, rule.line, f'"{kind}" is neither a kind of words nor a finding with a check page.',
                                  "Kinds: " + ", ".join(KINDS) + "."))  # fmt: skip
         elif kind in findings and value not in findings[kind]:
-            found.append(Problem(rule.file, rule.line, f'"{value}" is no answer of {kind}.', "Answers: " + ", ".join(findings[kind]) + "."))
+            found.append(
+                Problem(
+                    rule.file,
+                    rule.line,
+                    f'"{value}" is no answer of {kind}.',
+                    "Answers: " + ", ".join(findings[kind]) + ".",
+                )
+            )
         if rule.meaning in seen:
-            found.append(Problem(rule.file, rule.line, f'"{rule.meaning}" has a section in {seen[rule.meaning].file} already.', "Join the two."))
+            found.append(
+                Problem(
+                    rule.file,
+                    rule.line,
+                    f'"{rule.meaning}" has a section in {seen[rule.meaning].file} already.',
+                    "Join the two.",
+                )
+            )
         seen[rule.meaning] = rule
         good = True
         if kind != "group":
-            for text, line in [*zip(rule.patterns, rule.pattern_lines, strict=True), *((u, rule.line) for u in rule.unless)]:
+            for text, line in [
+                *zip(rule.patterns, rule.pattern_lines, strict=True),
+                *((u, rule.line) for u in rule.unless),
+            ]:
                 try:
                     read_pattern(text, rule.meaning, groups)
                 except PatternError as fault:
                     good = False
-                    found.append(Problem(rule.file, line, f'the pattern "{text}" cannot be read: {fault}.', "See the page on words in DEVELOPERS.md."))
+                    found.append(
+                        Problem(
+                            rule.file,
+                            line,
+                            f'the pattern "{text}" cannot be read: {fault}.',
+                            "See the page on words in DEVELOPERS.md.",
+                        )
+                    )
             if not rule.patterns:
-                found.append(Problem(rule.file, rule.line, f'"{rule.meaning}" has no pattern.', "Add a bullet of words."))
+                found.append(
+                    Problem(
+                        rule.file, rule.line, f'"{rule.meaning}" has no pattern.', "Add a bullet of words."
+                    )
+                )
         if good:
             readable.append(rule)
     lexicon = Lexicon(tuple(readable))
     for rule in readable:
-        for example, wanted in [*((e, True) for e in rule.examples), *((e, False) for e in rule.counter_examples)]:
+        for example, wanted in [
+            *((e, True) for e in rule.examples),
+            *((e, False) for e in rule.counter_examples),
+        ]:
             said = any(h.meaning == rule.meaning and not h.negated for h in lexicon.read(example))
             if said != wanted:
                 words = "is not understood as" if wanted else "is understood as"
-                found.append(Problem(rule.file, rule.line, f'the example "{example}" {words} {rule.meaning}.', "Mend a pattern or an unless."))
+                found.append(
+                    Problem(
+                        rule.file,
+                        rule.line,
+                        f'the example "{example}" {words} {rule.meaning}.',
+                        "Mend a pattern or an unless.",
+                    )
+                )
     return found
 
 

@@ -26,9 +26,51 @@ _CONTRACTIONS = {
 }  # fmt: skip
 _HARD = set(".;!?\n")
 # Words that carry nothing here; left out of lines and patterns alike, so that gaps count words that matter.
-_FILLERS = {"the", "a", "an", "very", "really", "quite", "kinda", "sorta", "literally", "damn", "darn", "bloody", "basically"}
-_BREAKERS = {"but", "because", "cause", "cuz", "although", "though", "except", "whereas", "however", "then", "while", "when", "if"}
-NEGATORS = {"not", "no", "never", "without", "neither", "nor", "none", "nothing", "nobody", "hardly", "zero", "zilch", "nada"}
+_FILLERS = {
+    "the",
+    "a",
+    "an",
+    "very",
+    "really",
+    "quite",
+    "kinda",
+    "sorta",
+    "literally",
+    "damn",
+    "darn",
+    "bloody",
+    "basically",
+}
+_BREAKERS = {
+    "but",
+    "because",
+    "cause",
+    "cuz",
+    "although",
+    "though",
+    "except",
+    "whereas",
+    "however",
+    "then",
+    "while",
+    "when",
+    "if",
+}
+NEGATORS = {
+    "not",
+    "no",
+    "never",
+    "without",
+    "neither",
+    "nor",
+    "none",
+    "nothing",
+    "nobody",
+    "hardly",
+    "zero",
+    "zilch",
+    "nada",
+}
 _TOKEN = re.compile(r"[a-z]+(?:'[a-z]+)?|\d+(?:[.,/]\d+)*|[.;!?\n:,()\"]|[^\sa-z0-9]", re.I)
 # Accents are dropped from lines and patterns alike; one letter for one, so that places in the line stay true.
 _PLAIN = str.maketrans("áàâäãéèêëíìîïóòôöõúùûüñç’‘`", "aaaaaeeeeiiiiooooouuuunc'''")
@@ -85,7 +127,7 @@ def tokens(text: str) -> tuple[Token, ...]:
             comma += 1
             continue
         if word in ',()"' or not (word[0].isalnum()):
-            if word in ",()\":—–":
+            if word in ',()":—–':
                 comma += 1
             continue
         if word in _FILLERS:
@@ -101,7 +143,14 @@ def tokens(text: str) -> tuple[Token, ...]:
             if head in _FRENCH_HEADS and len(tail) > 2:
                 found.append(Token(head, head, match.start(), match.end(), clause, comma))
                 head, tail = tail, ""
-            parts = [head] + {"re": ["are"], "ve": ["have"], "ll": ["will"], "d": [], "m": ["am"], "s": []}.get(tail, [])
+            parts = [head] + {
+                "re": ["are"],
+                "ve": ["have"],
+                "ll": ["will"],
+                "d": [],
+                "m": ["am"],
+                "s": [],
+            }.get(tail, [])
             if head in ("it", "that", "there", "what", "he", "she", "here") and tail == "s":
                 parts.append("is")
         else:
@@ -146,7 +195,17 @@ class PatternError(ValueError):
 Heads = dict[str, tuple[tuple[str, ...], ...]]
 
 
-def _heads(text: str, groups: Mapping[str, tuple[str, ...]], memo: dict[str, Heads], seen: tuple[str, ...] = ()) -> Heads:
+class Memo(dict[str, Heads]):
+    """Alternations already read, and in `parts` the parts already read: many patterns share their `&` parts."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.parts: dict[str, Pattern] = {}
+
+
+def _heads(
+    text: str, groups: Mapping[str, tuple[str, ...]], memo: dict[str, Heads], seen: tuple[str, ...] = ()
+) -> Heads:
     """The runs of an alternation by first word. `memo` keeps groups and alternations already read."""
     if text in memo:
         return memo[text]
@@ -166,7 +225,9 @@ def _heads(text: str, groups: Mapping[str, tuple[str, ...]], memo: dict[str, Hea
                 raise PatternError(f"the group <{name}> leads back to itself")
             for entry in groups[name]:
                 if _is_whole(entry):
-                    raise PatternError(f"the group <{name}> lists whole patterns, so it has to stand alone between &")
+                    raise PatternError(
+                        f"the group <{name}> lists whole patterns, so it has to stand alone between &"
+                    )
                 if entry.startswith("<"):
                     add(r for runs in _heads(entry, groups, memo, (*seen, name)).values() for r in runs)
                 else:
@@ -196,7 +257,13 @@ def _split(text: str) -> list[str]:
 
 def _is_whole(entry: str) -> bool:
     """Whether an entry of a group is a pattern of its own: it has a gap, a choice or a group among other words."""
-    return "|" in entry or " & " in entry or " .. " in entry or " ... " in entry or ("<" in entry and len(_split(entry)) > 1)
+    return (
+        "|" in entry
+        or " & " in entry
+        or " .. " in entry
+        or " ... " in entry
+        or ("<" in entry and len(_split(entry)) > 1)
+    )
 
 
 def read_pattern(
@@ -210,10 +277,17 @@ def read_pattern(
 
     Raises PatternError with what cannot be read.
     """
-    memo = {} if memo is None else memo
+    memo = Memo() if memo is None else memo
+    kept = memo.parts if isinstance(memo, Memo) else {}
+
+    def read_part(part: str) -> Pattern:
+        if part not in kept:
+            kept[part] = read_pattern(part, "", groups, memo, seen)  # a part takes the meaning of its pattern
+        return kept[part]
+
     first, *others = [part.strip() for part in text.split(" & ")]
-    also = tuple(read_pattern(part, meaning, groups, memo, seen) for part in others if not part.startswith("!"))
-    never = tuple(read_pattern(part[1:].strip(), meaning, groups, memo, seen) for part in others if part.startswith("!"))
+    also = tuple(read_part(part) for part in others if not part.startswith("!"))
+    never = tuple(read_part(part[1:].strip()) for part in others if part.startswith("!"))
     words = _split(first)
     choices = words[0].split("|") if len(words) == 1 else []
     names = [c[1:-1].replace("_", " ") for c in choices if c.startswith("<") and c.endswith(">")]
@@ -221,9 +295,15 @@ def read_pattern(
         again = next((name for name in names if name in seen), "")
         if again:
             raise PatternError(f"the group <{again}> leads back to itself")
-        entries = [e for c in choices for e in (groups.get(c[1:-1].replace("_", " "), ()) if c.startswith("<") else (c,))]
+        entries = [
+            e
+            for c in choices
+            for e in (groups.get(c[1:-1].replace("_", " "), ()) if c.startswith("<") else (c,))
+        ]
         ways = tuple(read_pattern(entry, meaning, groups, memo, (*seen, *names)) for entry in entries)
-        return Pattern((), meaning, text, frozenset(w for way in ways for w in way.anchor), also, never, ways, first)
+        return Pattern(
+            (), meaning, text, frozenset(w for way in ways for w in way.anchor), also, never, ways, first
+        )
     items: list[Item] = []
     for part in words:
         if part == "..":
@@ -237,7 +317,9 @@ def read_pattern(
     if not firm:
         raise PatternError("a pattern needs at least one word that must be there")
     anchor = min((i.heads for i in firm), key=len)
-    return Pattern(tuple(items), meaning, text, frozenset(w.lstrip("=") for w in anchor), also, never, (), first)
+    return Pattern(
+        tuple(items), meaning, text, frozenset(w.lstrip("=") for w in anchor), also, never, (), first
+    )
 
 
 def _one(run: tuple[str, ...], line: tuple[Token, ...], at: int) -> bool:
@@ -246,12 +328,16 @@ def _one(run: tuple[str, ...], line: tuple[Token, ...], at: int) -> bool:
     comma = line[at].comma
     for i, want in enumerate(run):
         token = line[at + i]
-        if token.comma != comma or (token.text != want[1:] if want[0] == "=" else token.stem != want and token.text != want):
+        if token.comma != comma or (
+            token.text != want[1:] if want[0] == "=" else token.stem != want and token.text != want
+        ):
             return False
     return True
 
 
-def _ends(items: tuple[Item, ...], line: tuple[Token, ...], at: int, used: tuple[int, ...]) -> Iterator[tuple[int, ...]]:
+def _ends(
+    items: tuple[Item, ...], line: tuple[Token, ...], at: int, used: tuple[int, ...]
+) -> Iterator[tuple[int, ...]]:
     """Every way to fill the items from `at` on, as the positions that were filled."""
     if not items:
         yield used
@@ -304,9 +390,23 @@ def _negated(line: tuple[Token, ...], used: tuple[int, ...]) -> bool:
         if line[i].text in NEGATORS
         and line[i].clause == line[first].clause
         and line[i].comma == line[first].comma
-        and not (line[i].text == "no" and i + 1 < len(line) and line[i + 1].text in ("problem", "longer", "matter", "doubt"))
+        and not (
+            line[i].text == "no"
+            and i + 1 < len(line)
+            and line[i + 1].text in ("problem", "longer", "matter", "doubt")
+        )
     ]
-    before = [i for i in before if not any(line[j].text in ("and", "or") and line[i].text != "nor" and line[j + 1 : j + 2] and line[j + 1].text in ("it", "the", "they", "i", "now") for j in range(i, first))]
+    before = [
+        i
+        for i in before
+        if not any(
+            line[j].text in ("and", "or")
+            and line[i].text != "nor"
+            and line[j + 1 : j + 2]
+            and line[j + 1].text in ("it", "the", "they", "i", "now")
+            for j in range(i, first)
+        )
+    ]
     after = used[-1] + 1
     trailing = after < len(line) and line[after].text == "not" and after + 1 == len(line)
     return (len(inside) + min(1, len(before)) + trailing) % 2 == 1
@@ -315,12 +415,14 @@ def _negated(line: tuple[Token, ...], used: tuple[int, ...]) -> bool:
 class Matcher:
     """All patterns of a set of rules, found through their rarest word; a pattern is read when first needed."""
 
-    def __init__(self, groups: Mapping[str, tuple[str, ...]], texts: Iterable[tuple[str, str, tuple[str, ...]]]) -> None:
+    def __init__(
+        self, groups: Mapping[str, tuple[str, ...]], texts: Iterable[tuple[str, str, tuple[str, ...]]]
+    ) -> None:
         """`texts` holds (meaning, pattern, its anchor words)."""
         self.groups = groups
         self.texts = list(texts)
         self.ready: dict[int, Pattern] = {}
-        self.memo: dict[str, Heads] = {}
+        self.memo = Memo()
         self.by_anchor: dict[str, list[int]] = {}
         for number, (_, _, anchor) in enumerate(self.texts):
             for word in anchor:
@@ -346,10 +448,14 @@ class Matcher:
         return sorted(found, key=lambda m: (m.start, m.end, m.meaning, m.pattern))
 
 
-def _found(pattern: Pattern, line: tuple[Token, ...], words: set[str], kept: dict[str, list[Match]]) -> list[Match]:
+def _found(
+    pattern: Pattern, line: tuple[Token, ...], words: set[str], kept: dict[str, list[Match]]
+) -> list[Match]:
     """The matches of a pattern; one with `&` parts has one, where each part is found and nothing forbidden is."""
     if not (pattern.also or pattern.never):
         return _part(pattern, line, words, kept)
+    if pattern.anchor.isdisjoint(words) or any(part.anchor.isdisjoint(words) for part in pattern.also):
+        return []
     places = []
     for part in (pattern, *pattern.also):
         plain = next((m for m in _part(part, line, words, kept) if not m.negated), None)
@@ -362,7 +468,9 @@ def _found(pattern: Pattern, line: tuple[Token, ...], words: set[str], kept: dic
     return [Match(pattern.meaning, used[0], used[-1] + 1, used, False, pattern.text)]
 
 
-def _part(pattern: Pattern, line: tuple[Token, ...], words: set[str], kept: dict[str, list[Match]]) -> list[Match]:
+def _part(
+    pattern: Pattern, line: tuple[Token, ...], words: set[str], kept: dict[str, list[Match]]
+) -> list[Match]:
     """The matches of a pattern's first part alone; parts that many patterns share are looked for once a line."""
     if pattern.anchor.isdisjoint(words):
         return []
@@ -377,13 +485,26 @@ def _part(pattern: Pattern, line: tuple[Token, ...], words: set[str], kept: dict
 def _all(pattern: Pattern, line: tuple[Token, ...]) -> list[Match]:
     found: list[Match] = []
     at = 0
+    first = pattern.items[0]
+    leads = first.heads if first.gap < 0 and not first.optional else None
     while at < len(line):
+        token = line[at]
+        if (
+            leads is not None
+            and token.stem not in leads
+            and token.text not in leads
+            and "=" + token.text not in leads
+        ):
+            at += 1
+            continue
         best: tuple[int, ...] | None = None
         for used in _ends(pattern.items, line, at, ()):
             if used and used[0] == at and (best is None or _negations(line, used) < _negations(line, best)):
                 best = used
         if best:
-            found.append(Match(pattern.meaning, best[0], best[-1] + 1, best, _negated(line, best), pattern.text))
+            found.append(
+                Match(pattern.meaning, best[0], best[-1] + 1, best, _negated(line, best), pattern.text)
+            )
             at = best[-1] + 1
         else:
             at += 1

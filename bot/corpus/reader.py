@@ -15,7 +15,14 @@ from markdown_it import MarkdownIt
 from pydantic import BaseModel, BeforeValidator, ConfigDict, ValidationError
 
 from bot.corpus import vocabulary as words
-from bot.corpus.grammar import GrammarError, read_answer, read_circuit, read_expectation, read_otherwise, read_wrong_cost
+from bot.corpus.grammar import (
+    GrammarError,
+    read_answer,
+    read_circuit,
+    read_expectation,
+    read_otherwise,
+    read_wrong_cost,
+)
 from bot.corpus.model import Cause, Check, Corpus, Page, Procedure, Section, Step, WordRule
 from bot.corpus.place import corpus_files
 from bot.problems import Problem
@@ -68,7 +75,7 @@ def _number(value: object) -> float:
 
 
 def _hazards(value: object) -> tuple[str, ...]:
-    return () if value == "none" else _listed(words.HAZARDS)(value)  # type: ignore[no-any-return]
+    return () if value == "none" else _listed(words.HAZARDS)(value)
 
 
 Gears = Annotated[tuple[str, ...], BeforeValidator(_listed(words.GEARS))]
@@ -142,10 +149,14 @@ class Reading:
             self.problem(name, 1, f"byte {fault.start} is not UTF-8.", "Save the file as UTF-8.")
             return None
         if not re.fullmatch(r"[a-z0-9]+(-[a-z0-9]+)*", path.stem):
-            self.problem(name, 1, f'the file is named "{path.name}".', "Use lower-case words joined by dashes.")
+            self.problem(
+                name, 1, f'the file is named "{path.name}".', "Use lower-case words joined by dashes."
+            )
         lines = text.split("\n")
         if lines[0].strip() != "---" or "---" not in [line.strip() for line in lines[1:]]:
-            self.problem(name, 1, "the head is missing.", "Begin with a line ---, then label: value lines, then ---.")
+            self.problem(
+                name, 1, "the head is missing.", "Begin with a line ---, then label: value lines, then ---."
+            )
             return None
         end = next(i for i in range(1, len(lines)) if lines[i].strip() == "---")
         head: dict[str, str] = {}
@@ -157,7 +168,12 @@ class Reading:
             label, colon, value = line.partition(":")
             label, value = label.strip(), value.strip()
             if not colon or not value:
-                self.problem(name, number, f'"{line.strip()}" is no "label: value" line.', "Write a label, a colon, a value.")
+                self.problem(
+                    name,
+                    number,
+                    f'"{line.strip()}" is no "label: value" line.',
+                    "Write a label, a colon, a value.",
+                )
             elif label not in known:
                 self.problem(name, number, f'"{label}" is no label here.', nearest(label, tuple(known)))
             elif label in head:
@@ -174,9 +190,14 @@ class Reading:
             for section in sections:
                 if section.title not in wanted:
                     self.problem(
-                        name, section.line, f'"## {section.title}" is no section here.', nearest(section.title, tuple(wanted))
+                        name,
+                        section.line,
+                        f'"## {section.title}" is no section here.',
+                        nearest(section.title, tuple(wanted)),
                     )
-                elif titles.count(section.title) > 1 and titles.index(section.title) != sections.index(section):
+                elif titles.count(section.title) > 1 and titles.index(section.title) != sections.index(
+                    section
+                ):
                     self.problem(name, section.line, f'"## {section.title}" stands twice.', "Join the two.")
             for title, needed in wanted.items():
                 if needed and title not in titles:
@@ -193,16 +214,30 @@ class Reading:
         for i, token in enumerate(tokens):
             if token.type == "heading_open" and token.map:
                 if token.tag != "h2":
-                    self.problem(name, token.map[0] + 1 + offset, f"a {token.tag} heading.", "Only ## headings are used.")
+                    self.problem(
+                        name,
+                        token.map[0] + 1 + offset,
+                        f"a {token.tag} heading.",
+                        "Only ## headings are used.",
+                    )
                 marks.append((token.map[0], tokens[i + 1].content.strip()))
         if any(line.strip() for line in lines[: marks[0][0]] if marks) and marks:
             first = next(i for i, line in enumerate(lines) if line.strip())
-            self.problem(name, first + 1 + offset, "text stands before the first ## heading.", "Put it under a heading.")
+            self.problem(
+                name,
+                first + 1 + offset,
+                "text stands before the first ## heading.",
+                "Put it under a heading.",
+            )
         found = []
         for (start, title), (stop, _) in zip(marks, [*marks[1:], (len(lines), "")], strict=True):
             bullets, bullet_lines = self.bullets(tokens, start, stop)
             text = "\n".join(lines[start + 1 : stop]).rstrip()
-            found.append(Section(title, start + 1 + offset, text, tuple(bullets), tuple(n + offset for n in bullet_lines)))
+            found.append(
+                Section(
+                    title, start + 1 + offset, text, tuple(bullets), tuple(n + offset for n in bullet_lines)
+                )
+            )
         return found
 
     @staticmethod
@@ -211,16 +246,18 @@ class Reading:
         bullets: list[str] = []
         lines: list[int] = []
         for i, token in enumerate(tokens):
-            if token.type == "list_item_open" and token.level == 1 and token.markup == "-" and token.map:
-                if start <= token.map[0] < stop:
-                    inline = next(t for t in tokens[i:] if t.type == "inline")
-                    bullets.append(" ".join(inline.content.split()))
-                    lines.append(token.map[0] + 1)
+            bullet = token.type == "list_item_open" and token.level == 1 and token.markup == "-"
+            if bullet and token.map and start <= token.map[0] < stop:
+                inline = next(t for t in tokens[i:] if t.type == "inline")
+                bullets.append(" ".join(inline.content.split()))
+                lines.append(token.map[0] + 1)
         return bullets, lines
 
     def typed(self, page: Page, model: type[BaseModel]) -> Any | None:
         """The page's head as that model, or None after naming each label that does not fit."""
-        values = {_FIELD_OF_LABEL.get(label, label.replace(" ", "_")): value for label, value in page.head.items()}
+        values = {
+            _FIELD_OF_LABEL.get(label, label.replace(" ", "_")): value for label, value in page.head.items()
+        }
         try:
             return model.model_validate(values)
         except ValidationError as faults:
@@ -236,7 +273,9 @@ class Reading:
     def cause(self, page: Page) -> None:
         """Reads a cause page and its model."""
         head = self.typed(page, _CauseHead)
-        cost = self.grammar(page, page.head_lines["costs if wrong"], read_wrong_cost, page.head["costs if wrong"])
+        cost = self.grammar(
+            page, page.head_lines["costs if wrong"], read_wrong_cost, page.head["costs if wrong"]
+        )
         expect, circuit, breaks, motor = [], [], [], ("", 1.0, 1.0)
         section = page.section("Expect")
         for text, line in zip(section.bullets, section.bullet_lines, strict=True) if section else ():
@@ -251,7 +290,12 @@ class Reading:
                 breaks += change.breaks
                 motor = change.motor or motor
         if page.head["cause"].replace("_", "-") != page.id:
-            self.problem(page.file, page.head_lines["cause"], f'the cause is "{page.head["cause"]}", the file "{page.id}.md".', "Use one name.")
+            self.problem(
+                page.file,
+                page.head_lines["cause"],
+                f'the cause is "{page.head["cause"]}", the file "{page.id}.md".',
+                "Use one name.",
+            )
         if head and cost:
             self.causes.append(
                 Cause(
@@ -270,28 +314,49 @@ class Reading:
             if match:
                 low, high = float(match.group(1)), float(match.group(2))
             else:
-                self.problem(page.file, page.head_lines["answer"], "a quantity has no plausible range.", "Add a line plausible: LOW to HIGH")
+                self.problem(
+                    page.file,
+                    page.head_lines["answer"],
+                    "a quantity has no plausible range.",
+                    "Add a line plausible: LOW to HIGH",
+                )
         otherwise: tuple[tuple[str, float], ...] = ()
         if answer and "otherwise" in page.head:
-            read = self.grammar(page, page.head_lines["otherwise"], read_otherwise, page.head["otherwise"], answer)
+            read = self.grammar(
+                page, page.head_lines["otherwise"], read_otherwise, page.head["otherwise"], answer
+            )
             otherwise = read or ()
         if page.head["finding"].replace("_", "-") != page.id:
-            self.problem(page.file, page.head_lines["finding"], f'the finding is "{page.head["finding"]}", the file "{page.id}.md".', "Use one name.")
+            self.problem(
+                page.file,
+                page.head_lines["finding"],
+                f'the finding is "{page.head["finding"]}", the file "{page.id}.md".',
+                "Use one name.",
+            )
         if not head or not answer:
             return
-        asks = [" ".join((page.section(t) or Section(t, 0, "")).text.split()) for t in ("Ask the owner", "Ask the caller", "Ask a tech")]
+        asks = [
+            " ".join((page.section(t) or Section(t, 0, "")).text.split())
+            for t in ("Ask the owner", "Ask the caller", "Ask a tech")
+        ]
+        owner, phone, tech = asks
         choice_words = []
         section = page.section("Choices")
         for text, line in zip(section.bullets, section.bullet_lines, strict=True) if section else ():
             choice, _, said = text.partition(":")
             if choice.strip() not in answer.choices:
-                self.problem(page.file, line, f'"{choice.strip()}" is no choice of this check.', nearest(choice.strip(), answer.choices))
+                self.problem(
+                    page.file,
+                    line,
+                    f'"{choice.strip()}" is no choice of this check.',
+                    nearest(choice.strip(), answer.choices),
+                )
             choice_words.append((choice.strip(), said.strip()))
         self.checks.append(
             Check(
                 page, head.finding, answer.kind, answer.choices, answer.unit, low, high, head.fits, head.link,
                 head.minutes, head.tool, int(head.people), head.button, head.reach, head.hazard,
-                head.needs_weight_off, otherwise, *asks, tuple(choice_words),
+                head.needs_weight_off, otherwise, owner, phone, tech, tuple(choice_words),
             )
         )  # fmt: skip
 
@@ -323,9 +388,10 @@ class Reading:
                 for j in range(i + 1, len(tokens)):
                     if tokens[j].type == "list_item_close" and tokens[j].level == 1:
                         break
-                    if tokens[j].type == "list_item_open" and tokens[j].level == 3 and tokens[j].map:
+                    at = tokens[j].map
+                    if tokens[j].type == "list_item_open" and tokens[j].level == 3 and at:
                         inline = next(t for t in tokens[j:] if t.type == "inline")
-                        labels.append((" ".join(inline.content.split()), line - token.map[0] + tokens[j].map[0]))
+                        labels.append((" ".join(inline.content.split()), line - token.map[0] + at[0]))
                 text = " ".join(next(t for t in tokens[i:] if t.type == "inline").content.split())
                 found.append(self.step(page, len(found) + 1, line, text, labels))
         if not found:
@@ -340,7 +406,12 @@ class Reading:
         for bullet, at in labels:
             match = _LABEL.match(bullet)
             if not match:
-                self.problem(page.file, at, f'"{bullet[:40]}" has no label.', "Known here: " + ", ".join(words.STEP_LABELS) + ".")
+                self.problem(
+                    page.file,
+                    at,
+                    f'"{bullet[:40]}" has no label.',
+                    "Known here: " + ", ".join(words.STEP_LABELS) + ".",
+                )
                 continue
             label, value = match.group(1), match.group(2).strip()
             if label not in words.STEP_LABELS:
@@ -350,25 +421,36 @@ class Reading:
             if label == "hazard" and value.startswith("none"):
                 because = value.partition("because")[2].strip()
                 if not because:
-                    self.problem(page.file, at, "hazard: none without a reason.", "Write hazard: none, because …")
+                    self.problem(
+                        page.file, at, "hazard: none without a reason.", "Write hazard: none, because …"
+                    )
             elif label in ("hazard", "makes safe", "undoes"):
                 hazards = [h.strip() for h in value.split(",")]
                 for hazard in hazards:
                     if hazard not in words.HAZARDS:
-                        self.problem(page.file, at, f'"{hazard}" is no hazard here.', nearest(hazard, words.HAZARDS))
+                        self.problem(
+                            page.file, at, f'"{hazard}" is no hazard here.', nearest(hazard, words.HAZARDS)
+                        )
                 values.setdefault(label, []).extend(h for h in hazards if h in words.HAZARDS)
             elif label == "removes":
                 parts = [p.strip() for p in value.split(",")]
                 for part in parts:
                     if part not in words.REMOVABLE:
-                        self.problem(page.file, at, f'"{part}" is no part here.', nearest(part, words.REMOVABLE))
+                        self.problem(
+                            page.file, at, f'"{part}" is no part here.', nearest(part, words.REMOVABLE)
+                        )
                 values.setdefault(label, []).extend(parts)
             elif label == "tool":
                 values.setdefault(label, []).append(value)
             else:
                 values[label] = value
         if _SHOUT.search(text) or re.match(r"(?i)(stop|hold|warning|caution|danger)\b[:!]", text):
-            self.problem(page.file, line, "a step shouts a warning of its own.", "Say it with the labels hazard, makes safe, undoes; the stop is derived.")
+            self.problem(
+                page.file,
+                line,
+                "a step shouts a warning of its own.",
+                "Say it with the labels hazard, makes safe, undoes; the stop is derived.",
+            )
         return Step(
             number, line, text, tuple(values.get("hazard", ())), tuple(values.get("makes safe", ())),
             tuple(values.get("undoes", ())), values.get("done when", ""), tuple(values.get("tool", ())),
@@ -411,7 +493,12 @@ class Reading:
     def corpus(self, fingerprint: str) -> Corpus:
         """Everything read so far as one frozen value."""
         return Corpus(
-            tuple(self.causes), tuple(self.checks), tuple(self.procedures), tuple(self.guides), tuple(self.words), fingerprint
+            tuple(self.causes),
+            tuple(self.checks),
+            tuple(self.procedures),
+            tuple(self.guides),
+            tuple(self.words),
+            fingerprint,
         )
 
 

@@ -115,6 +115,7 @@ HEADS: dict[str, dict[str, bool]] = {  # label -> must be there
         "costs if wrong": True,
         "source": True,
         "second reading": False,
+        "told by": False,
         "pointer": False,
     },
     "checks": {

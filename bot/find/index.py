@@ -16,7 +16,48 @@ from typing import Any
 from bot.corpus.patterns import tokens
 
 # Words that carry nothing in a search. Small on purpose: "not", "up", "down", "in", "out" stay.
-_EMPTY = frozenset("i my we he she they it is are was were am be been to of and or so do does did have has had that this there here what which when with for me you your our".split())
+_EMPTY = frozenset(
+    [
+        "i",
+        "my",
+        "we",
+        "he",
+        "she",
+        "they",
+        "it",
+        "is",
+        "are",
+        "was",
+        "were",
+        "am",
+        "be",
+        "been",
+        "to",
+        "of",
+        "and",
+        "or",
+        "so",
+        "do",
+        "does",
+        "did",
+        "have",
+        "has",
+        "had",
+        "that",
+        "this",
+        "there",
+        "here",
+        "what",
+        "which",
+        "when",
+        "with",
+        "for",
+        "me",
+        "you",
+        "your",
+        "our",
+    ]
+)
 FIELDS = ("title", "called", "head", "body")
 _BOOST = {"title": 3.0, "called": 2.5, "head": 1.2, "body": 1.0}
 
@@ -29,17 +70,22 @@ def words_of(text: str) -> list[str]:
 def build(folder: Path, documents: Iterable[dict[str, str]]) -> None:
     """Writes the index of the documents (id and FIELDS, each plain text) into the folder."""
     from whoosh import index
-    from whoosh.analysis import SpaceSeparatedTokenizer
+    from whoosh.analysis.tokenizers import SpaceSeparatedTokenizer
     from whoosh.fields import ID, TEXT, Schema
 
     folder.mkdir(parents=True, exist_ok=True)
     schema = Schema(
         id=ID(stored=True),
-        **{name: TEXT(analyzer=SpaceSeparatedTokenizer(), phrase=False, field_boost=_BOOST[name]) for name in FIELDS},
+        **{
+            name: TEXT(analyzer=SpaceSeparatedTokenizer(), phrase=False, field_boost=_BOOST[name])
+            for name in FIELDS
+        },
     )
     writer = index.create_in(str(folder), schema).writer()
     for document in documents:
-        writer.add_document(id=document["id"], **{name: " ".join(words_of(document[name])) for name in FIELDS})
+        writer.add_document(
+            id=document["id"], **{name: " ".join(words_of(document[name])) for name in FIELDS}
+        )
     writer.commit()
 
 
@@ -55,7 +101,8 @@ class Index:
         if not weighted:
             return []
         from whoosh import index
-        from whoosh.query import Or, Term
+        from whoosh.query.compound import Or
+        from whoosh.query.terms import Term
 
         if self._searcher is None:
             self._searcher = index.open_dir(str(self.folder)).searcher()

@@ -46,7 +46,13 @@ class Search:
         respell: Callable[[str], str],
         rarity: Mapping[str, int],
     ) -> None:
-        self.look, self.pages, self.synonyms, self.respell, self.rarity = look, pages, synonyms, respell, rarity
+        self.look, self.pages, self.synonyms, self.respell, self.rarity = (
+            look,
+            pages,
+            synonyms,
+            respell,
+            rarity,
+        )
 
     def hits(self, text: str, limit: int = 8) -> list[Hit]:
         """Pages for what was typed, best first; an empty list where no word of it stands in the corpus."""

@@ -28,7 +28,12 @@ class Speller:
         from rapidfuzz.distance import DamerauLevenshtein
         from rapidfuzz.process import extract
 
-        near = [w for n in range(len(word) - 1, len(word) + 2) for w in self.by_length.get(n, ()) if w[0] == word[0] or w[1:3] == word[1:3]]
+        near = [
+            w
+            for n in range(len(word) - 1, len(word) + 2)
+            for w in self.by_length.get(n, ())
+            if w[0] == word[0] or w[1:3] == word[1:3]
+        ]
         if not near:
             return word
         limit = 1 if len(word) < 7 else 2

@@ -25,6 +25,8 @@ _NEVER = SCALE["never"]
 _BLUR_V, _BLUR_REST_V, _BLUR_A_SHARE, _BLUR_A = 0.45, 0.12, 0.15, 2.0
 _SLIP = 0.03
 _MISTAKE = 0.04  # share of answers that say nothing: misheard, misread, or looked at in a hurry
+# A fault that people see and name (head label `told by`), not named by any of those findings: what is left of it.
+_UNTOLD = 0.15
 _RETRIED = 0.04  # what is left of a cause whose repair was tried in vain
 
 
@@ -56,7 +58,7 @@ def build_model(corpus: Corpus) -> Model:
             if any(c.says(f"{check.finding} {gear}") for c in causes):
                 rows[f"{check.finding} {gear}"] = _rows(check, causes, gear)
     sets: dict[tuple[object, ...], int] = {}
-    draws = []
+    draws: list[tuple[tuple[float, ...], ...]] = []
     which = []
     for cause in (*causes, None):
         key: tuple[object, ...] = ()
@@ -86,7 +88,7 @@ def _distribution(said: tuple[tuple[str, float], ...], answers: tuple[str, ...])
     """One chance an answer, summing to one. Unsaid answers share what is left (two answers) or are "never"."""
     given = dict(said)
     if len(answers) == 2 and len(given) == 1:
-        (answer, chance), = given.items()
+        ((answer, chance),) = given.items()
         return {a: chance if a == answer else 1.0 - chance for a in answers}
     weights = {a: given.get(a, _NEVER) for a in answers}
     total = sum(weights.values())
@@ -111,7 +113,10 @@ def _rows(check: Check, causes: tuple[Cause, ...], gear: str) -> dict[str, tuple
 
 def threshold(check: Check, causes: tuple[Cause, ...]) -> float | None:
     """The limit that "over" and "under" refer to for a quantity that is no electrical reading."""
-    for said, _ in (*check.otherwise, *(p for c in causes if (e := c.says(check.finding)) for p in e.chances)):
+    for said, _ in (
+        *check.otherwise,
+        *(p for c in causes if (e := c.says(check.finding)) for p in e.chances),
+    ):
         if said.startswith(("over ", "under ")):
             return float(said.split(" ")[1])
     return None
@@ -130,7 +135,9 @@ def discrete(model: Model, finding: str, value: Value) -> str | None:
     return "over" if value > limit else "under"
 
 
-def _reading_likelihood(draws: tuple[tuple[float, ...], ...], readings: list[tuple[int, float]]) -> list[float]:
+def _reading_likelihood(
+    draws: tuple[tuple[float, ...], ...], readings: list[tuple[int, float]]
+) -> list[float]:
     """For each draw, the likelihood of all readings together (blurred, with the share of slips)."""
     weights = [1.0] * len(draws)
     for column, seen in readings:
@@ -189,6 +196,11 @@ def standing(model: Model, findings: Findings, tried: tuple[str, ...] = ()) -> S
     gear = findings.get("gear")
     fits = fitting(model, str(gear) if gear is not None else None)
     weights = [p if f else 0.0 for p, f in zip(model.priors, fits, strict=True)]
+    if findings:
+        for i, cause in enumerate(model.causes):
+            told = cause.page.head.get("told by", "")
+            if told and not any(name.strip() in findings for name in told.split(",")):
+                weights[i] *= _UNTOLD
     total = sum(weights)
     start = [w / total for w in weights]
     weights = list(start)
@@ -203,7 +215,9 @@ def standing(model: Model, findings: Findings, tried: tuple[str, ...] = ()) -> S
         singles += math.log(sum(s * r for s, r in zip(start, row, strict=True)))
         weights = [w * r for w, r in zip(weights, row, strict=True)]
     readings = [
-        (i, float(findings[name])) for i, name in enumerate(READINGS) if isinstance(findings.get(name), (int, float))
+        (i, float(findings[name]))
+        for i, name in enumerate(READINGS)
+        if isinstance(findings.get(name), (int, float))
     ]
     draw_weights: list[tuple[float, ...]] = []
     for draws in model.draws:
@@ -244,7 +258,9 @@ def part_words(finding: str, part: str) -> str:
     return f"over {edges[-1]:g} {unit}" if n == len(edges) else f"{edges[n - 1]:g} to {edges[n]:g} {unit}"
 
 
-def predicted(model: Model, now: Standing, finding: str, gear: str | None = None) -> dict[str, tuple[float, ...]]:
+def predicted(
+    model: Model, now: Standing, finding: str, gear: str | None = None
+) -> dict[str, tuple[float, ...]]:
     """For each answer a check may bring, its likelihood under each cause given what is known.
 
     Electrical readings are cut into seven parts only to look ahead; as evidence they are never cut.

@@ -81,7 +81,11 @@ def _trailer(cause: Cause | None, n: int) -> tuple[float, ...]:
         emf -= (12 - charge) / 12 * 5.0 * dead
     run_a = _RUN_A[0] + (_RUN_A[1] - _RUN_A[0]) * _fraction(n, 11)
     armature = _ARMATURE_MOHM[0] + (_ARMATURE_MOHM[1] - _ARMATURE_MOHM[0]) * _fraction(n, 12)
-    touches_relay = bool(cause) and ("relay" in cause.breaks or any(r.element == "relay" for r in cause.circuit)) if cause else False
+    touches_relay = (
+        bool(cause) and ("relay" in cause.breaks or any(r.element == "relay" for r in cause.circuit))
+        if cause
+        else False
+    )
     has_relay = touches_relay or _fraction(n, 13) < 0.5
     joint_on_plus = _fraction(n, 14) < 0.5
     spot = _fraction(n, 15)
@@ -98,7 +102,9 @@ def _readings(
     joint_on_plus: bool,
     spot: float,
 ) -> tuple[float, ...]:
-    joint_plus, joint_minus = (ohms["joint at battery"], 1.0) if joint_on_plus else (1.0, ohms["joint at battery"])
+    joint_plus, joint_minus = (
+        (ohms["joint at battery"], 1.0) if joint_on_plus else (1.0, ohms["joint at battery"])
+    )
     before_switch = joint_plus + ohms["fuse"] + ohms["feed wire"] * spot
     after_switch = ohms["feed wire"] * (1 - spot) + ohms["motor leads"]
     contact = ohms["switch"] + (ohms["relay"] if has_relay else 0.0)

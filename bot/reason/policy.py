@@ -24,7 +24,14 @@ REACH_MINUTES = {"outside": 0.0, "beside": 1.0, "under": 8.0, "opened": 8.0}
 # What one question costs in talk alone, whatever the check: reading, going there, typing the answer.
 TALK_MINUTES = 6.0
 # How likely somebody has a tool at hand before they said so: judgement. What is rarely there is asked for last.
-AT_HAND = {"meter": 0.6, "clamp meter": 0.2, "scale": 0.15, "crank handle": 0.85, "jack": 0.5, "torque wrench": 0.3}
+AT_HAND = {
+    "meter": 0.6,
+    "clamp meter": 0.2,
+    "scale": 0.15,
+    "crank handle": 0.85,
+    "jack": 0.5,
+    "torque wrench": 0.3,
+}
 HELPER_AT_HAND = 0.75
 NOT_ASKED = {"hitched", "kingpin_locked", "support", "gear"}
 
@@ -107,7 +114,12 @@ def _entropy(chances: list[float] | tuple[float, ...]) -> float:
 
 
 def candidates(
-    model: Model, now: Standing, findings: Findings, asked: frozenset[str], means: Means, costs: tuple[float, ...]
+    model: Model,
+    now: Standing,
+    findings: Findings,
+    asked: frozenset[str],
+    means: Means,
+    costs: tuple[float, ...],
 ) -> list[Candidate]:
     """Every question left, with its worth, best information per minute first."""
     gear = findings.get("gear")
@@ -115,9 +127,20 @@ def candidates(
     base = repair_value(model, costs, now.chances)
     entropy = _entropy(now.chances)
     for finding, check in model.checks.items():
-        if check.page.head.get("asked") == "no" or check.page.head.get("follows from") or finding in findings or finding in asked or finding in NOT_ASKED or not allowed(check, str(gear) if gear else None, means):
+        if (
+            check.page.head.get("asked") == "no"
+            or check.page.head.get("follows from")
+            or finding in findings
+            or finding in asked
+            or finding in NOT_ASKED
+            or not allowed(check, str(gear) if gear else None, means)
+        ):
             continue
-        if check.kind == "quantity" and finding not in model.rows and not finding.startswith(("volts", "amps")):
+        if (
+            check.kind == "quantity"
+            and finding not in model.rows
+            and not finding.startswith(("volts", "amps"))
+        ):
             continue
         rows = predicted(model, now, finding, str(gear) if gear else None)
         after, left = 0.0, 0.0
@@ -139,12 +162,25 @@ def candidates(
         top = sorted(best, key=lambda i: -best[i])[:3]
         able = can_be_done(check, means)
         found.append(
-            Candidate(finding, check_cost(check), able * (base - after), able * bits, tuple(model.names[i] for i in top))
+            Candidate(
+                finding,
+                check_cost(check),
+                able * (base - after),
+                able * bits,
+                tuple(model.names[i] for i in top),
+            )
         )
     return sorted(found, key=lambda c: -(c.bits / (c.cost + TALK_MINUTES)))
 
 
-def choose(model: Model, now: Standing, findings: Findings, asked: frozenset[str], means: Means, tried: tuple[str, ...] = ()) -> Choice:
+def choose(
+    model: Model,
+    now: Standing,
+    findings: Findings,
+    asked: frozenset[str],
+    means: Means,
+    tried: tuple[str, ...] = (),
+) -> Choice:
     """Ask or act. Nothing under the nose or opened up is asked while a safe question still has worth."""
     costs = tuple(wrong_cost(c) for c in model.causes)
     ranked = sorted(range(len(model.causes)), key=lambda i: -now.chances[i])
@@ -159,7 +195,7 @@ def choose(model: Model, now: Standing, findings: Findings, asked: frozenset[str
         return Choice(worth[0], None, sure, tuple(left))
     if not sure:
         # Acting now would be a guess with a price: ask on while any question still tells something.
-        telling = [c for c in safe if c.bits > 0.03] or [c for c in left if c.bits > 0.03]
+        telling = [c for c in safe if c.bits > 0.08] or [c for c in left if c.bits > 0.08]
         if telling:
             return Choice(telling[0], None, sure, tuple(left))
     return Choice(None, leader.name, sure, tuple(left))

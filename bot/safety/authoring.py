@@ -26,7 +26,11 @@ def problems_of(procedure: Procedure) -> list[Problem]:
         at = step.label_lines.get("hazard", step.line)
         for hazard in step.hazards:
             rule = RULES[hazard]
-            if rule.needs_control and hazard not in step.makes_safe and not proof_before(procedure, step.number, hazard):
+            if (
+                rule.needs_control
+                and hazard not in step.makes_safe
+                and not proof_before(procedure, step.number, hazard)
+            ):
                 note(at, f'step {step.number} has the hazard "{hazard}", but no earlier step makes it safe.',
                      f'Add a step before it with "makes safe: {hazard}" and "done when".')  # fmt: skip
         for hazard in step.makes_safe:
@@ -54,9 +58,17 @@ def problems_of(procedure: Procedure) -> list[Problem]:
             note(step.line, f'step {step.number} says "{trigger}" and carries no hazard, makes safe or undoes.',
                  "Label it, or write hazard: none, because …")  # fmt: skip
     if taken_off and not procedure.needs_truck:
-        note(procedure.page.head_lines["needs truck"], "a part comes off, but the head says needs truck: no.", "Write needs truck: yes.")
+        note(
+            procedure.page.head_lines["needs truck"],
+            "a part comes off, but the head says needs truck: no.",
+            "Write needs truck: yes.",
+        )
     if procedure.needs_leg_off and not any("leg" in s.removes for s in taken_off):
-        note(procedure.page.head_lines["needs leg off"], "the head says a leg comes off, but no step removes it.", "Label the step: removes: leg")
+        note(
+            procedure.page.head_lines["needs leg off"],
+            "the head says a leg comes off, but no step removes it.",
+            "Label the step: removes: leg",
+        )
     found += forgotten_undos(procedure)
     return sorted(found, key=lambda p: p.line)
 
@@ -69,8 +81,19 @@ def forgotten_undos(procedure: Procedure) -> list[Problem]:
     found = []
     safe: set[str] = set()
     for step in procedure.steps:
-        if _POWER_BACK.search(step.text) and safe & {"motor start", "live circuit"} and not set(step.undoes) & {"motor start", "live circuit"}:
-            found.append(Problem(procedure.page.file, step.line, f"step {step.number} brings power back without undoes.", 'Add "undoes: motor start" or "undoes: live circuit".'))
+        if (
+            _POWER_BACK.search(step.text)
+            and safe & {"motor start", "live circuit"}
+            and not set(step.undoes) & {"motor start", "live circuit"}
+        ):
+            found.append(
+                Problem(
+                    procedure.page.file,
+                    step.line,
+                    f"step {step.number} brings power back without undoes.",
+                    'Add "undoes: motor start" or "undoes: live circuit".',
+                )
+            )
         safe |= set(step.makes_safe)
         safe -= set(step.undoes)
     return found

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
+from bot.reason.chances import standing
 from bot.shells.session import replay
 from bot.talk.events import Event, Said, event_to_plain
 from bot.talk.explain import cause_title, for_and_against
@@ -13,7 +14,6 @@ from bot.talk.state import State
 from bot.talk.sums import sum_lines
 from bot.talk.turn import turn
 from bot.talk.view import as_json, chances_of, path_line
-from bot.reason.chances import standing
 
 _MARKDOWN = str.maketrans({c: "\\" + c for c in "\\`*_{}[]<>#|"})
 
@@ -23,7 +23,9 @@ def escaped(text: str) -> str:
     return " ".join(text.split()).translate(_MARKDOWN)
 
 
-def _walked(events: tuple[Event, ...], knowledge: Knowledge) -> tuple[State, list[tuple[str, str]], list[tuple[str, str, str]], list[str]]:
+def _walked(
+    events: tuple[Event, ...], knowledge: Knowledge
+) -> tuple[State, list[tuple[str, str]], list[tuple[str, str, str]], list[str]]:
     """The last state, the lines said, the holds answered, and the steps done."""
     state = State()
     said: list[tuple[str, str]] = []
@@ -37,7 +39,12 @@ def _walked(events: tuple[Event, ...], knowledge: Knowledge) -> tuple[State, lis
         said.append((event.at, event.text))
         if before.asking is not None and before.asking.kind == "hold":
             holds.append((event.at, before.asking.finding.removeprefix("hold: "), event.text))
-        if before.walk and state.walk and state.walk.document == before.walk.document and state.walk.step > before.walk.step:
+        if (
+            before.walk
+            and state.walk
+            and state.walk.document == before.walk.document
+            and state.walk.step > before.walk.step
+        ):
             step = knowledge.procedures[before.walk.document].steps[before.walk.step - 1]
             steps.append(f"{event.at}  step {step.number}: {step.text}")
     return state, said, holds, steps
@@ -49,9 +56,19 @@ def record_markdown(number: int | None, events: tuple[Event, ...], knowledge: Kn
     name = f"Case {number}" if number is not None else "Case (not kept)"
     out = [f"# {name}", ""]
     if said:
-        out += [f"Begun {said[0][0]}, last line {said[-1][0]}.", "", "## Complaint", "", "> " + escaped(said[0][1]), ""]
+        out += [
+            f"Begun {said[0][0]}, last line {said[-1][0]}.",
+            "",
+            "## Complaint",
+            "",
+            "> " + escaped(said[0][1]),
+            "",
+        ]
     out += ["## Findings", ""]
-    out += [f'- {escaped(found_words(f, state, knowledge))} (from: "{escaped(f.words[:80])}")' for f in state.found] or ["- none yet"]
+    out += [
+        f'- {escaped(found_words(f, state, knowledge))} (from: "{escaped(f.words[:80])}")'
+        for f in state.found
+    ] or ["- none yet"]
     if state.unknown:
         out += ["", "Not known: " + ", ".join(u.replace("_", " ") for u in state.unknown) + "."]
     sums = sum_lines(state.found, state, knowledge)
@@ -77,11 +94,17 @@ def record_markdown(number: int | None, events: tuple[Event, ...], knowledge: Kn
     if state.tried:
         out += ["", "Tried in vain: " + ", ".join(cause_title(t, knowledge) for t in state.tried) + "."]
     if holds:
-        out += ["", "## Stops answered", ""] + [f'- {at}  {hold}: "{escaped(text)}"' for at, hold, text in holds]
+        out += ["", "## Stops answered", ""] + [
+            f'- {at}  {hold}: "{escaped(text)}"' for at, hold, text in holds
+        ]
     if steps:
         out += ["", "## Steps done", ""] + [f"- {escaped(s)}" for s in steps]
     out += ["", "## What was said", ""] + [f"- {at}  {escaped(text)}" for at, text in said]
-    out += ["", f"Pages of corpus {knowledge.corpus.fingerprint}. The label on the part and local rules go before this record.", ""]
+    out += [
+        "",
+        f"Pages of corpus {knowledge.corpus.fingerprint}. The label on the part and local rules go before this record.",
+        "",
+    ]
     return "\n".join(out)
 
 

@@ -34,7 +34,11 @@ def as_text(lines: Iterable[Line], width: int | None = None) -> str:
         inner = "    " if line.role in ("sum",) else "  " if line.role in ("note", "choices") else ""
         for i, part in enumerate(line.text.split("\n")):
             out += textwrap.wrap(
-                part, width, initial_indent=(lead if i == 0 else "     ") + inner, subsequent_indent="     " + inner, break_long_words=True
+                part,
+                width,
+                initial_indent=(lead if i == 0 else "     ") + inner,
+                subsequent_indent="     " + inner,
+                break_long_words=True,
             ) or [lead.rstrip()]
     return "\n".join(out)
 
@@ -49,7 +53,13 @@ def command(session: Session, search: Search, text: str) -> list[Line] | None:
         return list(session.take_up(int(rest.lstrip("#"))))
     if word == "cases" and not rest and session.store is not None:
         rows = session.store.cases(most=20)
-        return [Line("note", f"{r.number}  {r.standing}  {r.touched}  {r.about[:50]}  waiting for: {r.waiting or '-'}") for r in rows] or [Line("note", "No cases yet.")]
+        return [
+            Line(
+                "note",
+                f"{r.number}  {r.standing}  {r.touched}  {r.about[:50]}  waiting for: {r.waiting or '-'}",
+            )
+            for r in rows
+        ] or [Line("note", "No cases yet.")]
     if word == "read" and rest in session.knowledge.pages:
         return [Line("page", page_text(rest, session.knowledge))]
     if word == "find" and rest and session.state.stage not in (Stage.HELD, Stage.DANGER):
@@ -64,7 +74,10 @@ def hit_lines(search: Search, words: str) -> list[Line]:
     hits = search.hits(words, 8)
     if not hits:
         return [Line("note", f'No page holds any word of "{words}". Try the part or what it does.')]
-    return [Line("note", f'{i}  {h.title}   {h.kind.rstrip("s")}   {h.id}   "{h.sentence}"') for i, h in enumerate(hits, 1)]
+    return [
+        Line("note", f'{i}  {h.title}   {h.kind.rstrip("s")}   {h.id}   "{h.sentence}"')
+        for i, h in enumerate(hits, 1)
+    ]
 
 
 def _served(session: Session, search: Search, text: str, pasted: bool = False) -> tuple[list[Line], bool]:
@@ -88,7 +101,14 @@ def _served(session: Session, search: Search, text: str, pasted: bool = False) -
     return lines, "leave" in turned.wants
 
 
-def talk(session: Session, search: Search, source: TextIO, sink: TextIO, interactive: bool, start: list[Line] | None = None) -> int:
+def talk(
+    session: Session,
+    search: Search,
+    source: TextIO,
+    sink: TextIO,
+    interactive: bool,
+    start: list[Line] | None = None,
+) -> int:
     """The conversation until end of input. Returns the exit status."""
     sink.write(as_text(start or session.greet()) + "\n")
     sink.flush()
@@ -106,7 +126,11 @@ def talk(session: Session, search: Search, source: TextIO, sink: TextIO, interac
             sink.write(as_text(lines) + "\n")
         sink.flush()
         if leave:
-            kept = f"Case {session.number} is kept. Take it up with: legline case resume {session.number}" if session.number else "Nothing was kept."
+            kept = (
+                f"Case {session.number} is kept. Take it up with: legline case resume {session.number}"
+                if session.number
+                else "Nothing was kept."
+            )
             sink.write(as_text([Line("say", kept)]) + "\n")
             break
     return 0
@@ -134,7 +158,9 @@ def talk_json(session: Session, source: TextIO, sink: TextIO, search: Search) ->
     """One JSON object for the greeting, then one for each line, until end of input."""
 
     def show(lines: Iterable[Line]) -> None:
-        sink.write(json.dumps(as_json(session.state, tuple(lines), session.knowledge), ensure_ascii=False) + "\n")
+        sink.write(
+            json.dumps(as_json(session.state, tuple(lines), session.knowledge), ensure_ascii=False) + "\n"
+        )
         sink.flush()
 
     show(session.greet())

@@ -8,7 +8,7 @@ import json
 import os
 import sqlite3
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -62,7 +62,7 @@ class Store:
                 fresh = not self.file.exists()
                 connection = sqlite3.connect(self.file, timeout=20.0, isolation_level=None)
                 if fresh:
-                    os.chmod(self.file, 0o600)
+                    self.file.chmod(0o600)
                 connection.execute("PRAGMA journal_mode=WAL")
                 connection.execute("PRAGMA synchronous=FULL")
                 connection.execute("PRAGMA foreign_keys=ON")
@@ -70,7 +70,9 @@ class Store:
                 self._make(connection)
                 self._connection = connection
             except (sqlite3.Error, OSError) as fault:
-                raise StoreProblem(f"The cases in {self.file} cannot be opened: {fault}. Check that the folder is there, writable and not full.") from fault
+                raise StoreProblem(
+                    f"The cases in {self.file} cannot be opened: {fault}. Check that the folder is there, writable and not full."
+                ) from fault
         return self._connection
 
     @staticmethod
@@ -100,11 +102,11 @@ class Store:
             yield connection
             connection.execute("COMMIT")
         except (sqlite3.Error, OSError) as fault:
-            try:
+            with suppress(sqlite3.Error):
                 connection.execute("ROLLBACK")
-            except sqlite3.Error:
-                pass
-            raise StoreProblem(f"Nothing was written to {self.file}: {fault}. The conversation goes on in memory.") from fault
+            raise StoreProblem(
+                f"Nothing was written to {self.file}: {fault}. The conversation goes on in memory."
+            ) from fault
 
     def open_case(self, at: str, about: str, corpus: str, program: str) -> int:
         """A new case's number."""
@@ -118,15 +120,21 @@ class Store:
     def append(self, number: int, place: int, event: Event, at: str, standing: str, waiting: str) -> None:
         """One event at its place in the case, with how the case stands after it."""
         with self._writing() as connection:
-            connection.execute("INSERT INTO events VALUES (?,?,?)", (number, place, json.dumps(event_to_plain(event), ensure_ascii=False)))
             connection.execute(
-                "UPDATE cases SET touched=?, standing=?, waiting=? WHERE number=?", (at, standing, waiting, number)
+                "INSERT INTO events VALUES (?,?,?)",
+                (number, place, json.dumps(event_to_plain(event), ensure_ascii=False)),
+            )
+            connection.execute(
+                "UPDATE cases SET touched=?, standing=?, waiting=? WHERE number=?",
+                (at, standing, waiting, number),
             )
 
     def stand(self, number: int, standing: str, at: str) -> None:
         """Marks a case open, aside or closed."""
         with self._writing() as connection:
-            connection.execute("UPDATE cases SET standing=?, touched=? WHERE number=?", (standing, at, number))
+            connection.execute(
+                "UPDATE cases SET standing=?, touched=? WHERE number=?", (standing, at, number)
+            )
 
     def _read(self, question: str, values: tuple[object, ...] = ()) -> list[tuple[object, ...]]:
         try:
@@ -151,7 +159,7 @@ class Store:
             f"SELECT number, opened, touched, standing, about, waiting FROM cases {where}ORDER BY touched DESC, number DESC LIMIT ?",
             (*values, most),
         )
-        return [CaseRow(int(str(r[0])), *(str(v) for v in r[1:])) for r in rows]  # type: ignore[arg-type]
+        return [CaseRow(int(str(r[0])), *(str(v) for v in r[1:])) for r in rows]
 
     def corpus_of(self, number: int) -> str:
         """The fingerprint of the corpus a case was begun with."""

@@ -64,8 +64,12 @@ class Session:
                 if self.state.turn == 0:
                     return done
                 about = next((e.text for e in done.state.log if isinstance(e, Said)), "")
-                self.number = self.store.open_case(now(), about, self.knowledge.corpus.fingerprint, __version__)
-                for place, earlier in enumerate([Set("wording", self.wording), Set("units", self.units), *done.state.log[:-1]]):
+                self.number = self.store.open_case(
+                    now(), about, self.knowledge.corpus.fingerprint, __version__
+                )
+                for place, earlier in enumerate(
+                    [Set("wording", self.wording), Set("units", self.units), *done.state.log[:-1]]
+                ):
                     self.store.append(self.number, place, earlier, now(), "open", "")
             standing = "closed" if self.state.stage is Stage.CLOSED else "open"
             self.store.append(self.number, len(self.state.log) + 1, event, now(), standing, self.waiting())
@@ -111,5 +115,14 @@ class Session:
         done = self._keep(turn(state, Resumed(now()), self.knowledge))
         first = next((e.text for e in events if isinstance(e, Said)), "")
         changed = self.store.corpus_of(number) != self.knowledge.corpus.fingerprint
-        notes = (Line("note", "The pages have changed since this case was begun; what was said is weighed by the pages as they are now."),) if changed else ()
+        notes = (
+            (
+                Line(
+                    "note",
+                    "The pages have changed since this case was begun; what was said is weighed by the pages as they are now.",
+                ),
+            )
+            if changed
+            else ()
+        )
         return (Line("say", f'Case {number}: "{first[:80]}".'), *notes, *done.replies)

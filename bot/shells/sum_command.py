@@ -9,7 +9,7 @@ import shutil
 import sys
 from collections.abc import Callable
 from fractions import Fraction
-from typing import NamedTuple, Protocol
+from typing import NamedTuple
 
 from bot.problems import LeglineError, NotEnough
 from bot.sums.catalogue import CATALOGUE, Input, Sum
@@ -30,12 +30,6 @@ class Taken(NamedTuple):
 
     value: object
     echo: str
-
-
-class Reader(Protocol):
-    """How a quantity is read: ``bot.units.read``."""
-
-    def __call__(self, text: str, want: str, /) -> object: ...
 
 
 def run(argv: list[str], ask: Callable[[str], str] | None = None) -> int:

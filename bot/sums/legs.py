@@ -16,6 +16,9 @@ ASSUMED_AXLES_FT = Span(20, 26, 32)
 ASSUMED_LEGS_FT = Span(4, 6, 8)
 ASSUMED_CG_FT = Span(3, 5, 7)
 
+#: Where the load that is moved back is taken to stand, behind the pin: the front storage. Common practice.
+TAKEN_FROM_FT = 4.0
+
 OFF_WORDS = "1 % of a weight and 0.1 ft of a distance"
 
 SOURCES = (
@@ -248,14 +251,14 @@ def _bring_down(near: Span, rating_lb: float, axles: Span, to_legs: Span, workin
     arm = axles.value - to_legs.value
     # The move is counted for both legs, so that each loses half of it.
     foot_pounds = 2 * over * arm
-    over_axles = foot_pounds / max(axles.value - min(4.0, axles.value / 4), 1e-9)
+    over_axles = foot_pounds / (axles.value - TAKEN_FROM_FT)
     working.append(
         f"to bring the highest reading to the rating: w x distance = 2 x {figure(over)} lb x {figure(arm)} ft"
         f" = {figure(foot_pounds)} lb ft"
     )
     return [
         (
-            f"To get under the rating for sure, move about {figure(over_axles)} lb from 4 ft behind the pin back"
+            f"To get under the rating for sure, move about {figure(over_axles)} lb from {figure(TAKEN_FROM_FT)} ft behind the pin back"
             " over the axles, or take out what stands ahead of the legs."
         )
     ]

@@ -93,7 +93,9 @@ def danger_answer(state: State, meaning: Meaning, knowledge: Knowledge) -> Answe
     del knowledge
     kind = state.danger or "nose dropped"
     said_yes = meaning.findings.get("danger over", ("", ""))[0] == "yes" or meaning.wants("danger over")
-    denied = meaning.wants("unsafe") or meaning.findings.get("danger over", ("", ""))[0] == "no" or meaning.dangers
+    denied = (
+        meaning.wants("unsafe") or meaning.findings.get("danger over", ("", ""))[0] == "no" or meaning.dangers
+    )
     if said_yes and not denied:
         found = state.found
         if kind in ("nose dropped", "jaws not locked", "support taken away", "person under it"):
@@ -101,7 +103,16 @@ def danger_answer(state: State, meaning: Meaning, knowledge: Knowledge) -> Answe
         stage = Stage.ASKING
         state = replace(state, stage=stage, danger="", alert="", asking=None, found=found, walk=None, verdict=None,
                         unknown=tuple(u for u in state.unknown if u != "support"))  # fmt: skip
-        return Answer(state, (Line("say", "Good. The case is kept; we go on only with what is safe, and what holds the nose is asked again."),), over=True)
+        return Answer(
+            state,
+            (
+                Line(
+                    "say",
+                    "Good. The case is kept; we go on only with what is safe, and what holds the nose is asked again.",
+                ),
+            ),
+            over=True,
+        )
     missed = state.missed + 1
     state = replace(state, alert="emergency", missed=missed)
     if meaning.wants("why", "how", "help"):

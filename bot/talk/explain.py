@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from bot.corpus.model import Procedure
-from bot.reason.chances import ELSE, READINGS, Standing, discrete, part_words, predicted, row_of, standing
+from bot.reason.chances import ELSE, Standing, discrete, part_words, predicted, row_of, standing
+from bot.reason.circuit import READINGS
 from bot.talk.knowledge import Knowledge
 from bot.talk.phrasing import Line, first_lower, found_words, percent, title_of, value_words
 from bot.talk.state import Found, State
@@ -13,7 +14,11 @@ _NO_EVIDENCE = {"support", "hitched", "kingpin_locked", "gear"}
 
 def cause_title(name: str, knowledge: Knowledge) -> str:
     """A cause in plain words."""
-    return "something this page set does not know" if name == ELSE else first_lower(knowledge.causes[name].page.title)
+    return (
+        "something this page set does not know"
+        if name == ELSE
+        else first_lower(knowledge.causes[name].page.title)
+    )
 
 
 def why_asked(state: State, knowledge: Knowledge) -> list[Line]:
@@ -23,16 +28,28 @@ def why_asked(state: State, knowledge: Knowledge) -> list[Line]:
         return []
     names = [cause_title(n, knowledge) for n in state.reason]
     if asking.finding == "support":
-        return [Line("say", "Because people are hurt when a nose comes down: what may be tried, and in which order, hangs on what holds it up.")]
+        return [
+            Line(
+                "say",
+                "Because people are hurt when a nose comes down: what may be tried, and in which order, hangs on what holds it up.",
+            )
+        ]
     if asking.finding == "gear":
-        return [Line("say", "Because a hand crank, one motor with a bar, and a motor on each leg fail in different places; the answer strikes out what cannot be.")]
+        return [
+            Line(
+                "say",
+                "Because a hand crank, one motor with a bar, and a motor on each leg fail in different places; the answer strikes out what cannot be.",
+            )
+        ]
     if not names or asking.finding not in knowledge.checks:
         return [Line("say", "It decides whether the next step can be done without anybody hurt.")]
     lines = [Line("say", f"It tells apart: {', '.join(names)}.")]
     now = standing(knowledge.model, state.findings(), state.tried)
     rows = predicted(knowledge.model, now, asking.finding)
     check = knowledge.checks[asking.finding]
-    shown = {a: r for a, r in rows.items()} if asking.finding not in READINGS and check.kind != "quantity" else {}
+    shown = (
+        {a: r for a, r in rows.items()} if asking.finding not in READINGS and check.kind != "quantity" else {}
+    )
     for answer, row in shown.items():
         weights = [c * r for c, r in zip(now.chances, row, strict=True)]
         total = sum(weights)
@@ -40,14 +57,21 @@ def why_asked(state: State, knowledge: Knowledge) -> list[Line]:
             continue
         best = max(range(len(weights)), key=lambda i: weights[i])
         words = first_lower(value_words(check, answer, state.units)).rstrip(".")
-        lines.append(Line("note", f"{words}: then {cause_title(knowledge.model.names[best], knowledge)} leads with {percent(weights[best] / total)} in 100."))
+        lines.append(
+            Line(
+                "note",
+                f"{words}: then {cause_title(knowledge.model.names[best], knowledge)} leads with {percent(weights[best] / total)} in 100.",
+            )
+        )
     if asking.kind == "quantity":
         section = check.page.section("What it means")
         lines += [Line("note", b) for b in (section.bullets[:3] if section else ())]
     return lines
 
 
-def for_and_against(cause: str, state: State, knowledge: Knowledge, now: Standing) -> tuple[list[str], list[str]]:
+def for_and_against(
+    cause: str, state: State, knowledge: Knowledge, now: Standing
+) -> tuple[list[str], list[str]]:
     """Findings that raise and that lower the chance of a cause, strongest first: each by leaving it out."""
     index = knowledge.model.index[cause]
     findings = state.findings()
@@ -60,7 +84,11 @@ def for_and_against(cause: str, state: State, knowledge: Knowledge, now: Standin
         scored.append((now.chances[index] - without, found))
     scored.sort(key=lambda pair: -abs(pair[0]))
     raised = [found_words(f, state, knowledge) for gain, f in scored if gain > 0.01]
-    lowered = [found_words(f, state, knowledge) for gain, f in scored if gain < -0.01 and _odd(cause, f, state, knowledge)]
+    lowered = [
+        found_words(f, state, knowledge)
+        for gain, f in scored
+        if gain < -0.01 and _odd(cause, f, state, knowledge)
+    ]
     return raised[:4], lowered[:3]
 
 
@@ -81,7 +109,12 @@ def mind_changer(cause: str, state: State, knowledge: Knowledge, now: Standing, 
     gear = state.value("gear")
     best, words = now.chances[index] - 0.1, ""
     for finding, check in model.checks.items():
-        if finding in state.findings() or finding in _NO_EVIDENCE or finding in asked or check.page.head.get("asked") == "no":
+        if (
+            finding in state.findings()
+            or finding in _NO_EVIDENCE
+            or finding in asked
+            or check.page.head.get("asked") == "no"
+        ):
             continue
         if check.kind == "quantity" and finding not in READINGS:
             continue
@@ -93,7 +126,11 @@ def mind_changer(cause: str, state: State, knowledge: Knowledge, now: Standing, 
             total = sum(weights)
             if total > 0.02 and weights[index] / total < best:
                 best = weights[index] / total
-                said = part_words(finding, answer) if finding in READINGS else first_lower(value_words(check, answer, state.units)).rstrip(".")
+                said = (
+                    part_words(finding, answer)
+                    if finding in READINGS
+                    else first_lower(value_words(check, answer, state.units)).rstrip(".")
+                )
                 words = f"{title_of(finding, knowledge)}: {said}"
     return words
 
@@ -106,7 +143,9 @@ def more_of(state: State, knowledge: Knowledge) -> list[Line]:
     text = section.text.split("```")[0] if section else page.title
     lines = [Line("say", " ".join(text.split()))]
     lines += [Line("note", "Mistaken for " + b) for b in page.bullets("Mistaken for")[:3]]
-    lines.append(Line("ask", "Shall we go through the repair? yes, no, other causes, or that did not fix it."))
+    lines.append(
+        Line("ask", "Shall we go through the repair? yes, no, other causes, or that did not fix it.")
+    )
     return lines
 
 
@@ -122,8 +161,15 @@ def verdict_lines(state: State, knowledge: Knowledge, procedure: Procedure | Non
         for i in ranked
         if knowledge.model.names[i] != cause and now.chances[i] > 0.02
     ][:3]
-    lines = [Line("say", f"Most likely: {cause_title(cause, knowledge)}, {percent(state.verdict.chance)} in 100 (by our own weights, not by counted repairs).")]
-    lines.append(Line("note", "For it: " + ("; ".join(raised) if raised else "nothing beyond how common it is") + "."))
+    lines = [
+        Line(
+            "say",
+            f"Most likely: {cause_title(cause, knowledge)}, {percent(state.verdict.chance)} in 100 (by our own weights, not by counted repairs).",
+        )
+    ]
+    lines.append(
+        Line("note", "For it: " + ("; ".join(raised) if raised else "nothing beyond how common it is") + ".")
+    )
     lines.append(Line("note", "Against it: " + ("; ".join(lowered) if lowered else "nothing so far") + "."))
     if others:
         lines.append(Line("note", "It could also be: " + ", ".join(others) + "."))
@@ -131,8 +177,24 @@ def verdict_lines(state: State, knowledge: Knowledge, procedure: Procedure | Non
     if changer:
         lines.append(Line("note", f"What would change my mind: {changer}."))
     if procedure is not None:
-        off = "the leg comes off" if procedure.needs_leg_off else "a part comes off" if any(s.removes for s in procedure.steps) else "no part comes off"
+        off = (
+            "the leg comes off"
+            if procedure.needs_leg_off
+            else "a part comes off"
+            if any(s.removes for s in procedure.steps)
+            else "no part comes off"
+        )
         truck = ", truck hitched" if procedure.needs_truck else ""
-        lines.append(Line("say", f"Mending it: {procedure.page.title}. About {procedure.minutes:g} minutes, {procedure.people} {'person' if procedure.people == 1 else 'people'}, {off}{truck}."))
-    lines.append(Line("ask", "Shall we go through it? yes, or: why, other causes, that did not fix it, record, put aside."))
+        lines.append(
+            Line(
+                "say",
+                f"Mending it: {procedure.page.title}. About {procedure.minutes:g} minutes, {procedure.people} {'person' if procedure.people == 1 else 'people'}, {off}{truck}.",
+            )
+        )
+    lines.append(
+        Line(
+            "ask",
+            "Shall we go through it? yes, or: why, other causes, that did not fix it, record, put aside.",
+        )
+    )
     return lines

@@ -34,10 +34,18 @@ def take_facts(state: State, text: str, meaning: Meaning, knowledge: Knowledge) 
     for reading in meaning.readings:
         check = knowledge.checks[reading.finding]
         if check.low <= reading.value <= check.high:
-            wanted.append(Found(reading.finding, reading.value, reading.words, state.turn, reading.low, reading.high))
+            wanted.append(
+                Found(reading.finding, reading.value, reading.words, state.turn, reading.low, reading.high)
+            )
         else:
-            lines.append(Line("note", _cannot_be(reading.finding, reading.value, reading.words, state, knowledge)))
-    lines += [Line("ask", _which(name, values, state, knowledge)) for name, values in meaning.clashes.items() if state.value(name) is None]
+            lines.append(
+                Line("note", _cannot_be(reading.finding, reading.value, reading.words, state, knowledge))
+            )
+    lines += [
+        Line("ask", _which(name, values, state, knowledge))
+        for name, values in meaning.clashes.items()
+        if state.value(name) is None
+    ]
     wanted = _implied(wanted, state)
     before = {f.name: f for f in state.found}
     new = tuple(f for f in wanted if f.name not in before)
@@ -48,7 +56,14 @@ def take_facts(state: State, text: str, meaning: Meaning, knowledge: Knowledge) 
     said = {f.name for f in wanted}
     state = replace(state, found=found, unknown=tuple(u for u in state.unknown if u not in said))
     answered = state.asking is not None and state.asking.finding in said
-    return Facts(state, new, changed, tuple(lines), answered, support_before != state.support and support_before != "unsure")
+    return Facts(
+        state,
+        new,
+        changed,
+        tuple(lines),
+        answered,
+        support_before != state.support and support_before != "unsure",
+    )
 
 
 def _implied(wanted: list[Found], state: State) -> list[Found]:
@@ -58,7 +73,11 @@ def _implied(wanted: list[Found], state: State) -> list[Found]:
     if hitched and hitched.value == "no" and (support is None or support.value == "hitched"):
         wanted = [f for f in wanted if f.name != "support"]
         if state.support == "hitched" or state.value("support") is None:
-            wanted.append(Found("support", "legs" if state.support != "stands" else "stands", hitched.words, hitched.turn))
+            wanted.append(
+                Found(
+                    "support", "legs" if state.support != "stands" else "stands", hitched.words, hitched.turn
+                )
+            )
     elif hitched and hitched.value == "yes" and support is None:
         wanted.append(Found("support", "hitched", hitched.words, hitched.turn))
     elif support and support.value != "hitched" and state.value("hitched") == "yes":

@@ -29,5 +29,7 @@ class Knowledge:
         named = self.procedures.get(page.mends)
         if named and (gear is None or gear in named.fits):
             return named
-        fitting = [p for p in self.procedures.values() if cause in p.mends and (gear is None or gear in p.fits)]
+        fitting = [
+            p for p in self.procedures.values() if cause in p.mends and (gear is None or gear in p.fits)
+        ]
         return fitting[0] if fitting else named

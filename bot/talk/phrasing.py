@@ -15,7 +15,8 @@ from bot.units import show
 @dataclass(frozen=True)
 class Line:
     """One line of a reply. Roles: taken, say, ask, choices, sum, step, hold, danger, note, page (a text of
-    several lines, shown as it is)."""
+    several lines, shown as it is).
+    """
 
     role: str
     text: str
@@ -50,22 +51,33 @@ def found_words(found: Found, state: State, knowledge: Knowledge) -> str:
     if check is not None and check.kind == "choice":
         return first_lower(said)
     if check is not None and check.kind == "quantity" and found.low is not None and found.high is not None:
-        if found.high - found.low > 0.12 * abs(float(found.value) or 1.0):
-            said = "about " + said
+        wide = found.high - found.low > 0.12 * abs(float(found.value) or 1.0)
+        said = "about " + said if wide else said
     if check is not None and check.kind == "yes_no" and said not in ("yes", "no"):
         return first_lower(said)
     return f"{title_of(found.name, knowledge)}: {first_lower(said)}"
 
 
-def taken_down(new: tuple[Found, ...], changed: tuple[Found, ...], state: State, knowledge: Knowledge) -> list[Line]:
+def taken_down(
+    new: tuple[Found, ...], changed: tuple[Found, ...], state: State, knowledge: Knowledge
+) -> list[Line]:
     """What was understood, before anything is asked."""
     lines = []
     if new:
-        lines.append(Line("taken", "Taken down: " + "; ".join(found_words(f, state, knowledge) for f in new) + "."))
+        lines.append(
+            Line("taken", "Taken down: " + "; ".join(found_words(f, state, knowledge) for f in new) + ".")
+        )
     if changed:
-        lines.append(Line("taken", "Changed: " + "; ".join(found_words(f, state, knowledge) for f in changed) + "."))
+        lines.append(
+            Line("taken", "Changed: " + "; ".join(found_words(f, state, knowledge) for f in changed) + ".")
+        )
     if any(f.name == "volts_battery_resting" for f in (*new, *changed)):
-        lines.append(Line("note", "A battery at rest can read well and still fail: what counts is the reading with the button held."))
+        lines.append(
+            Line(
+                "note",
+                "A battery at rest can read well and still fail: what counts is the reading with the button held.",
+            )
+        )
     return lines
 
 
@@ -78,14 +90,26 @@ def choices_line(asking: Asking, check: Check | None) -> Line | None:
     """The choices of a question in words, where there are more than yes and no."""
     if asking.kind != "choice" or check is None:
         return None
-    return Line("choices", "Say: " + ", ".join(c.replace("_", " ") for c in asking.choices) + ", or don't know.")
+    return Line(
+        "choices", "Say: " + ", ".join(c.replace("_", " ") for c in asking.choices) + ", or don't know."
+    )
 
 
 def hold_lines(step: Step, procedure: Procedure, holds: tuple[Hold, ...]) -> list[Line]:
     """The stop before a step: what must be so, one question at a time."""
     lines = [Line("step", f"Next is step {step.number} of {len(procedure.steps)}: {step.text}")]
     first = holds[0]
-    lines.append(Line("hold", f"HOLD  {first.name}. {first.question}" + (f" Seen by: {first_lower(first.proof)}." if first.proof and first.proof.rstrip('.') not in first.question else "")))
+    lines.append(
+        Line(
+            "hold",
+            f"HOLD  {first.name}. {first.question}"
+            + (
+                f" Seen by: {first_lower(first.proof)}."
+                if first.proof and first.proof.rstrip(".") not in first.question
+                else ""
+            ),
+        )
+    )
     lines += [Line("note", f"then: {h.name} (not asked yet)") for h in holds[1:]]
     lines.append(Line("ask", "Type yes or no."))
     return lines

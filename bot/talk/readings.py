@@ -9,7 +9,17 @@ from bot.corpus.lexicon import Heard
 from bot.corpus.patterns import Token
 from bot.units import Found, convert
 
-_VOLT_PLACES = ("battery", "motor", "switch in", "switch out", "relay in", "relay out", "ground side", "lug", "breaker")
+_VOLT_PLACES = (
+    "battery",
+    "motor",
+    "switch in",
+    "switch out",
+    "relay in",
+    "relay out",
+    "ground side",
+    "lug",
+    "breaker",
+)
 _FAR = 99
 _JOINING = ("while", "when", "with", "if")  # a cue behind one of these still speaks of the number before it
 
@@ -77,7 +87,15 @@ class _Line:
             for cue in self.cues.get(meaning, ()):
                 far = self.distance(spot, cue) - (after_bonus if cue.start > spot.last else 0.0)
                 # "at the motor" right behind the number settles it; longer cues say more than short ones.
-                if cue.start > spot.last and self.line[cue.start - 1].text in ("at", "on", "in", "to", "across", "from", "into"):
+                if cue.start > spot.last and self.line[cue.start - 1].text in (
+                    "at",
+                    "on",
+                    "in",
+                    "to",
+                    "across",
+                    "from",
+                    "into",
+                ):
                     far -= 1.0
                 far -= 0.1 * (cue.end - cue.start)
                 if far < least:
@@ -114,9 +132,13 @@ def _voltage(line: _Line, spot: _Spot, carried: str) -> tuple[str, str]:
 
 
 def _state(line: _Line, spot: _Spot) -> str:
-    """"state: held", "state: resting" or "" for a voltage: the cue right behind it, else the last one before it."""
+    """The state cue of a voltage or nothing: the cue right behind it, else the last one before it."""
     meanings = ("state: held", "state: resting")
-    others = [s for s in line.spots if s is not spot and s.clause == spot.clause and s.found.kind in ("volt", "bare")]
+    others = [
+        s
+        for s in line.spots
+        if s is not spot and s.clause == spot.clause and s.found.kind in ("volt", "bare")
+    ]
     following = min((s.first for s in others if s.first > spot.last), default=_FAR)
     behind = [
         (c.start, m)
@@ -124,7 +146,10 @@ def _state(line: _Line, spot: _Spot) -> str:
         for c in line.cues.get(m, ())
         if spot.last < c.start < following
         and line.line[c.start].clause == spot.clause
-        and (line.line[c.start].comma == spot.comma or (c.start - spot.last <= 3 and line.line[c.start].text in _JOINING))
+        and (
+            line.line[c.start].comma == spot.comma
+            or (c.start - spot.last <= 3 and line.line[c.start].text in _JOINING)
+        )
     ]
     before = [
         (c.start, m)
@@ -181,12 +206,22 @@ def assign(
     """The readings of a line as findings. `units` gives the unit of each finding; what fits none is left out."""
     words = _Line(line, quantities, heard)
     taken: list[Taken] = []
+    spoilt: set[str] = set()
     carried: dict[int, str] = {}
     volts = [s for s in words.spots if s.found.kind == "volt"]
 
     def take(finding: str, spot: _Spot, factor: float = 1.0) -> None:
         value = _in_unit(spot.found, units[finding])
-        if value is None or any(t.finding == finding and not t.doubt for t in taken):
+        if value is None:
+            return
+        earlier = next((t for t in taken if t.finding == finding), None)
+        if earlier is not None:
+            if abs(earlier.value - value[0] * factor) > 0.1 * max(1.0, abs(earlier.value)):
+                # Two readings of one thing that differ: which one holds is asked, not guessed.
+                taken.remove(earlier)
+                spoilt.add(finding)
+            return
+        if finding in spoilt:
             return
         v, low, high = (x * factor for x in value)
         taken.append(Taken(finding, v, low, high, spot.found.text, spot.found.doubtful or ""))
@@ -243,7 +278,9 @@ def _bare_kind(words: _Line, spot: _Spot) -> str:
     """What a number without a unit is, from the cues beside it."""
     value = spot.found.value
     place, far = words.nearest(spot, tuple("place: " + p for p in _VOLT_PLACES))
-    weight, far_weight = words.nearest(spot, ("place: scaled", "place: gvwr", "place: pin weight", "place: gross"))
+    weight, far_weight = words.nearest(
+        spot, ("place: scaled", "place: gvwr", "place: pin weight", "place: gross")
+    )
     length, far_length = words.nearest(
         spot, ("place: stroke", "place: outer tube", "place: inner tube", "place: difference")
     )
@@ -259,7 +296,11 @@ def _bare_kind(words: _Line, spot: _Spot) -> str:
         return "amp"
     if 0 <= value <= 16 and place and far <= 5:
         return "volt"
-    if 0 <= value <= 16 and value != int(value) and words.nearest(spot, ("state: held", "state: resting"))[1] <= 4:
+    if (
+        0 <= value <= 16
+        and value != int(value)
+        and words.nearest(spot, ("state: held", "state: resting"))[1] <= 4
+    ):
         return "volt"
     volts_there = any(s.found.kind == "volt" and s.clause == spot.clause for s in words.spots) or (
         spot.clause in words.volt_sentences and value != int(value)

@@ -6,6 +6,7 @@ in the program shows a step. Resume, back, correction and any change of what hol
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass, replace
 
 from bot.safety.holds import carried, holds_before, shut_before
@@ -32,9 +33,21 @@ def begin(state: State, document: str, knowledge: Knowledge) -> Walked:
     procedure = knowledge.procedures[document]
     if procedure.needs_truck and state.truck is False:
         return Walked(replace(state, stage=Stage.OFFERED), no_truck_lines(document, knowledge))
-    lines = [Line("say", f"{procedure.page.title}: {len(procedure.steps)} steps. Tools: {', '.join(procedure.tools) or 'none'}. The label on the part and local rules go before this page.")]
+    lines = [
+        Line(
+            "say",
+            f"{procedure.page.title}: {len(procedure.steps)} steps. Tools: {', '.join(procedure.tools) or 'none'}. The label on the part and local rules go before this page.",
+        )
+    ]
     for bullet in procedure.page.bullets("Before you start")[:6]:
-        lines.append(Line("note", "First, " + bullet.replace("_", " ") + "."if not bullet.endswith(".") else "First, " + bullet.replace("_", " ")))
+        lines.append(
+            Line(
+                "note",
+                "First, " + bullet.replace("_", " ") + "."
+                if not bullet.endswith(".")
+                else "First, " + bullet.replace("_", " "),
+            )
+        )
     state = replace(state, walk=Walk(document, 1), stage=Stage.REPAIRING)
     shown = show(state, knowledge)
     return Walked(shown.state, (*lines, *shown.lines))
@@ -49,7 +62,9 @@ def show(state: State, knowledge: Knowledge) -> Walked:
     step = procedure.steps[state.walk.step - 1]
     shut = shut_before(procedure, step.number, state.walk.opened)
     if shut:
-        state = replace(state, stage=Stage.HELD, asking=Asking(f"hold: {shut[0].name}", "hold", "", ("yes", "no")))
+        state = replace(
+            state, stage=Stage.HELD, asking=Asking(f"hold: {shut[0].name}", "hold", "", ("yes", "no"))
+        )
         return Walked(state, tuple(hold_lines(step, procedure, shut)))
     state = replace(state, stage=Stage.REPAIRING, asking=Asking(f"step {step.number}", "step"))
     return Walked(state, tuple(step_lines(step, procedure)))
@@ -63,18 +78,40 @@ def hold_answer(state: State, text: str, meaning: Meaning, knowledge: Knowledge)
     plain = text.strip().lower().rstrip(".!")
     if plain == "yes":
         if _pasted(state):
-            return Walked(state, (Line("note", "A stop takes no line that was pasted with others. Type yes or no to it by itself."), *hold_lines(procedure.steps[state.walk.step - 1], procedure, (hold,))))
+            return Walked(
+                state,
+                (
+                    Line(
+                        "note",
+                        "A stop takes no line that was pasted with others. Type yes or no to it by itself.",
+                    ),
+                    *hold_lines(procedure.steps[state.walk.step - 1], procedure, (hold,)),
+                ),
+            )
         walk = replace(state.walk, opened=state.walk.opened | {hold.key})
         found = state.found
         if RULES[hold.hazard].needs_truck and not hold.undoing:
             found = _set(found, state.turn, support="hitched", hitched="yes", kingpin_locked="yes")
         return show(replace(state, walk=walk, found=found), knowledge)
-    if plain == "no" or (meaning.wants("no") and plain.startswith("no") and not meaning.wants("not fixed")) or meaning.wants("no truck"):
+    if (
+        plain == "no"
+        or (meaning.wants("no") and plain.startswith("no") and not meaning.wants("not fixed"))
+        or meaning.wants("no truck")
+    ):
         rule = RULES[hold.hazard]
         lines = [Line("say", f"Then this step waits. {rule.cannot}")]
         if rule.needs_truck and (meaning.wants("no truck") or state.truck is False):
             lines += no_truck_lines(state.walk.document, knowledge)
-            return Walked(replace(state, truck=False, walk=None, stage=Stage.OFFERED, asking=Asking("go through the repair", "yes_no", "", ("yes", "no"))), tuple(lines))
+            return Walked(
+                replace(
+                    state,
+                    truck=False,
+                    walk=None,
+                    stage=Stage.OFFERED,
+                    asking=Asking("go through the repair", "yes_no", "", ("yes", "no")),
+                ),
+                tuple(lines),
+            )
         found = state.found
         if rule.needs_truck:
             found = _set(found, state.turn, hitched="no")
@@ -82,9 +119,28 @@ def hold_answer(state: State, text: str, meaning: Meaning, knowledge: Knowledge)
                 found = _set(found, state.turn, support="legs")
         lines.append(Line("ask", "When it is so, type yes. Or: back, how, no truck, put aside."))
         return Walked(replace(state, found=found), tuple(lines))
-    if meaning.facts or meaning.wants("why", "how", "back", "put aside", "record", "leave", "not fixed", "help", "person", "what do you know", "other causes", "truck pulled out"):
+    if meaning.facts or meaning.wants(
+        "why",
+        "how",
+        "back",
+        "put aside",
+        "record",
+        "leave",
+        "not fixed",
+        "help",
+        "person",
+        "what do you know",
+        "other causes",
+        "truck pulled out",
+    ):
         return None
-    return Walked(state, (Line("note", f"That is not a yes. {hold.question}"), Line("ask", "Type yes or no. If there is no truck: say so.")))
+    return Walked(
+        state,
+        (
+            Line("note", f"That is not a yes. {hold.question}"),
+            Line("ask", "Type yes or no. If there is no truck: say so."),
+        ),
+    )
 
 
 def _pasted(state: State) -> bool:
@@ -97,6 +153,11 @@ def _set(found: tuple[Found, ...], turn: int, **values: str) -> tuple[Found, ...
     return (*kept, *(Found(name, value, "answer to a stop", turn) for name, value in values.items()))
 
 
+_PUTS_BACK = re.compile(
+    r"\b(refit|put\b.*\bback|fit the|lift the new|lift\b.*\bin\b|slide\b.*\b(back|on)\b)", re.I | re.S
+)
+
+
 def walk_answer(state: State, text: str, meaning: Meaning, knowledge: Knowledge) -> Walked | None:
     """The answer to a step or to the proof. None where the line is something else."""
     assert state.walk is not None
@@ -105,27 +166,56 @@ def walk_answer(state: State, text: str, meaning: Meaning, knowledge: Knowledge)
         if meaning.wants("not fixed", "no") and not meaning.wants("fixed"):
             return not_fixed(state)
         if meaning.wants("partly"):
-            return Walked(replace(state, walk=None), (Line("say", "Partly better points at a second fault, or at a repair that is not finished. I keep what we know and go on."),), ask_on=True)
+            return Walked(
+                replace(state, walk=None),
+                (
+                    Line(
+                        "say",
+                        "Partly better points at a second fault, or at a repair that is not finished. I keep what we know and go on.",
+                    ),
+                ),
+                ask_on=True,
+            )
         if meaning.wants("fixed", "yes", "done"):
             state = replace(state, stage=Stage.CLOSED, asking=None)
-            return Walked(state, (Line("say", "Mended and proved, as you tell it. The record is kept: say nothing more, or print it with: case export."), *_after(procedure.page.bullets("Prove it"))), ("record",))
+            return Walked(
+                state,
+                (
+                    Line(
+                        "say",
+                        "Mended and proved, as you tell it. The record is kept: say nothing more, or print it with: case export.",
+                    ),
+                    *_after(procedure.page.bullets("Prove it")),
+                ),
+                ("record",),
+            )
         return Walked(state, (Line("ask", "Does it hold up to that? yes, no, or partly."),))
-    step = procedure.steps[state.walk.step - 1]
+    at = state.walk
+    step = procedure.steps[at.step - 1]
     plain = text.strip().lower().rstrip(".!")
-    if plain in ("next", "done", "ok", "yes", "ready", "next step", "ok done", "ok next") or meaning.wants("done", "yes"):
+    if plain in ("next", "done", "ok", "yes", "ready", "next step", "ok done", "ok next") or meaning.wants(
+        "done", "yes"
+    ):
         following = procedure.steps[step.number] if step.number < len(procedure.steps) else None
-        off = state.walk.off | set(step.removes)
-        if _puts_back(step.text):
+        off = at.off | set(step.removes)
+        if not step.removes and _PUTS_BACK.search(step.text):
             off = off - {p for p in off if p in step.text.lower()}
-        walk = Walk(state.walk.document, step.number + 1, carried(step, following, state.walk.opened), frozenset(off))
+        walk = Walk(at.document, step.number + 1, carried(step, following, at.opened), frozenset(off))
         return show(replace(state, walk=walk, missed=0), knowledge)
     if meaning.wants("no"):
-        return Walked(state, (Line("note", "Then stay at this step. Say how for more, back to go back, put aside, or that did not fix it."),))
-    return Walked(replace(state, missed=state.missed + 1), (Line("note", "Say done when the step is done, or why, how, back, put aside."),))
-
-
-def _puts_back(text: str) -> bool:
-    return any(w in text.lower() for w in ("refit", "put back", "back in", "lift the new", "fit the new", "bolt", "slide the"))
+        return Walked(
+            state,
+            (
+                Line(
+                    "note",
+                    "Then stay at this step. Say how for more, back to go back, put aside, or that did not fix it.",
+                ),
+            ),
+        )
+    return Walked(
+        replace(state, missed=state.missed + 1),
+        (Line("note", "Say done when the step is done, or why, how, back, put aside."),),
+    )
 
 
 def _after(bullets: tuple[str, ...]) -> list[Line]:
@@ -137,7 +227,10 @@ def _prove(state: State, knowledge: Knowledge) -> Walked:
     assert state.walk is not None
     procedure = knowledge.procedures[state.walk.document]
     lines = [Line("say", "All steps are done. Now prove it:")]
-    lines += [Line("note", f"{i}. {b.replace('_', ' ')}") for i, b in enumerate(procedure.page.bullets("Prove it"), 1)]
+    lines += [
+        Line("note", f"{i}. {b.replace('_', ' ')}")
+        for i, b in enumerate(procedure.page.bullets("Prove it"), 1)
+    ]
     lines.append(Line("ask", "Does it hold up to that? yes, no, or partly."))
     state = replace(state, stage=Stage.PROVING, asking=Asking("mended", "yes_no", "", ("yes", "no")))
     return Walked(state, tuple(lines))
@@ -150,7 +243,16 @@ def not_fixed(state: State) -> Walked:
     if name and name not in tried:
         tried = (*tried, name)
     state = replace(state, tried=tried, walk=None, verdict=None, stage=Stage.ASKING, asking=None)
-    return Walked(state, (Line("say", "Noted: that did not fix it. It counts against that cause without striking it out, and the rest is weighed again."),), ask_on=True)
+    return Walked(
+        state,
+        (
+            Line(
+                "say",
+                "Noted: that did not fix it. It counts against that cause without striking it out, and the rest is weighed again.",
+            ),
+        ),
+        ask_on=True,
+    )
 
 
 def shut_all(state: State) -> State:
@@ -166,23 +268,53 @@ def support_changed(state: State) -> Walked:
     if state.walk is None:
         return Walked(state, ())
     state = shut_all(state)
-    if state.support != "hitched" and state.walk is not None and state.walk.off & {"leg", "gearbox", "shaft", "motor"}:
+    if (
+        state.support != "hitched"
+        and state.walk is not None
+        and state.walk.off & {"leg", "gearbox", "shaft", "motor"}
+    ):
         danger = enter(state, "support taken away")
         return Walked(danger.state, danger.lines)
-    return Walked(state, (Line("say", "What holds the nose has changed, so every stop is shut and will be asked again."),))
+    return Walked(
+        state,
+        (Line("say", "What holds the nose has changed, so every stop is shut and will be asked again."),),
+    )
 
 
 def no_truck_lines(document: str, knowledge: Knowledge) -> tuple[Line, ...]:
     """What can be done without a truck, what cannot, and whom to call."""
     procedure = knowledge.procedures[document]
     lines = [
-        Line("say", f"Without a truck under the nose, {procedure.page.title[0].lower() + procedure.page.title[1:]} does not start: nothing that holds the nose up comes off."),
-        Line("note", "What can be done now: readings at the panel, battery, fuse, ground and switch, looking at the legs from the side, measuring for the part to order."),
-        Line("note", "What cannot: any bolt, pin or cover of a leg that carries weight. Stands or cribs are a second support, not a stand-in for the truck."),
-        Line("note", "Whom to call: a certified RV technician who comes to you, or someone with a truck and hitch that fit."),
+        Line(
+            "say",
+            f"Without a truck under the nose, {procedure.page.title[0].lower() + procedure.page.title[1:]} does not start: nothing that holds the nose up comes off.",
+        ),
+        Line(
+            "note",
+            "What can be done now: readings at the panel, battery, fuse, ground and switch, looking at the legs from the side, measuring for the part to order.",
+        ),
+        Line(
+            "note",
+            "What cannot: any bolt, pin or cover of a leg that carries weight. Stands or cribs are a second support, not a stand-in for the truck.",
+        ),
+        Line(
+            "note",
+            "Whom to call: a certified RV technician who comes to you, or someone with a truck and hitch that fit.",
+        ),
         Line("ask", "Say no truck again to leave it there, yes when a truck is hitched, or put aside."),
     ]
     return tuple(lines)
 
 
-__all__ = ["Walked", "begin", "hold_answer", "holds_before", "no_truck_lines", "not_fixed", "show", "shut_all", "support_changed", "walk_answer"]
+__all__ = [
+    "Walked",
+    "begin",
+    "hold_answer",
+    "holds_before",
+    "no_truck_lines",
+    "not_fixed",
+    "show",
+    "shut_all",
+    "support_changed",
+    "walk_answer",
+]

@@ -33,9 +33,20 @@ def steer(state: State, text: str, meaning: Meaning, knowledge: Knowledge) -> St
         return _truck_out(state)
     if meaning.wants("no truck") and not meaning.facts:
         state = replace(state, truck=False)
-        if state.verdict is not None and state.verdict.document in knowledge.procedures and knowledge.procedures[state.verdict.document].needs_truck:
-            return Steered(replace(state, walk=None, stage=Stage.OFFERED), repair.no_truck_lines(state.verdict.document, knowledge))
-        return Steered(state, (Line("taken", "Taken down: no truck at hand. Nothing that holds the nose up will come off."),), again=True)
+        if (
+            state.verdict is not None
+            and state.verdict.document in knowledge.procedures
+            and knowledge.procedures[state.verdict.document].needs_truck
+        ):
+            return Steered(
+                replace(state, walk=None, stage=Stage.OFFERED),
+                repair.no_truck_lines(state.verdict.document, knowledge),
+            )
+        return Steered(
+            state,
+            (Line("taken", "Taken down: no truck at hand. Nothing that holds the nose up will come off."),),
+            again=True,
+        )
     for intent, handler in _HANDLERS:
         if meaning.wants(intent) and (meaning.facts == 0 or intent in _DESPITE_FACTS):
             done = handler(state, meaning, knowledge)
@@ -48,9 +59,20 @@ def _truck_out(state: State) -> Steered:
     found = tuple(f for f in state.found if f.name not in ("support", "hitched", "kingpin_locked"))
     off = state.walk.off if state.walk else frozenset()
     support = "unsure" if off else "legs"
-    state = replace(state, found=(*found, Found("support", support, "truck pulled out", state.turn), Found("hitched", "no", "truck pulled out", state.turn)))
+    state = replace(
+        state,
+        found=(
+            *found,
+            Found("support", support, "truck pulled out", state.turn),
+            Found("hitched", "no", "truck pulled out", state.turn),
+        ),
+    )
     shut = repair.support_changed(state)
-    return Steered(shut.state, (Line("taken", "Changed: the truck is out from under the nose."), *shut.lines), again=shut.state.stage is not Stage.DANGER)
+    return Steered(
+        shut.state,
+        (Line("taken", "Changed: the truck is out from under the nose."), *shut.lines),
+        again=shut.state.stage is not Stage.DANGER,
+    )
 
 
 def _not_fixed(state: State, meaning: Meaning, knowledge: Knowledge) -> Steered | None:
@@ -67,7 +89,11 @@ def _fixed(state: State, meaning: Meaning, knowledge: Knowledge) -> Steered | No
         return None
     if state.stage is Stage.OFFERED:
         state = replace(state, stage=Stage.CLOSED, asking=None)
-        return Steered(state, (Line("say", "Noted: it works again. Watch it over the next lifts; the record is kept."),), wants=("record",))
+        return Steered(
+            state,
+            (Line("say", "Noted: it works again. Watch it over the next lifts; the record is kept."),),
+            wants=("record",),
+        )
     return None
 
 
@@ -75,11 +101,24 @@ def _why(state: State, meaning: Meaning, knowledge: Knowledge) -> Steered | None
     if state.stage is Stage.OFFERED and state.verdict is not None:
         return Steered(state, tuple(more_of(state, knowledge)))
     if state.stage is Stage.HELD:
-        return Steered(state, (Line("say", "Because this step could hurt somebody if that were not so; the stop comes from the step's own hazard, and nothing goes round it."),), again=True)
+        return Steered(
+            state,
+            (
+                Line(
+                    "say",
+                    "Because this step could hurt somebody if that were not so; the stop comes from the step's own hazard, and nothing goes round it.",
+                ),
+            ),
+            again=True,
+        )
     if state.stage in (Stage.REPAIRING, Stage.PROVING) and state.verdict is not None:
         page = knowledge.causes[state.verdict.cause].page
         section = page.section("What mends it")
-        return Steered(state, (Line("say", " ".join((section.text if section else page.title).split())[:400]),), again=True)
+        return Steered(
+            state,
+            (Line("say", " ".join((section.text if section else page.title).split())[:400]),),
+            again=True,
+        )
     return Steered(state, tuple(why_asked(state, knowledge)), again=True)
 
 
@@ -91,14 +130,29 @@ def _how(state: State, meaning: Meaning, knowledge: Knowledge) -> Steered | None
         return Steered(state, tuple(lines), again=True)
     if state.walk is not None:
         procedure = knowledge.procedures[state.walk.document]
-        return Steered(state, (Line("say", f"The whole page, with every stop: read {procedure.id}. Where the label on the part says otherwise, the label goes first."),), again=True)
-    return Steered(state, (Line("say", "Say it in your own words, or: why, back, skip, other causes, record."),), again=True)
+        return Steered(
+            state,
+            (
+                Line(
+                    "say",
+                    f"The whole page, with every stop: read {procedure.id}. Where the label on the part says otherwise, the label goes first.",
+                ),
+            ),
+            again=True,
+        )
+    return Steered(
+        state,
+        (Line("say", "Say it in your own words, or: why, back, skip, other causes, record."),),
+        again=True,
+    )
 
 
 def _back(state: State, meaning: Meaning, knowledge: Knowledge) -> Steered | None:
     target = state.before.before if state.before is not None else None
     if target is None:
-        return Steered(state, (Line("note", "That is the beginning; there is nothing to go back to."),), again=True)
+        return Steered(
+            state, (Line("note", "That is the beginning; there is nothing to go back to."),), again=True
+        )
     shut = repair.shut_all(target)
     back = replace(shut, log=state.log, turn=state.turn, before=target.before, alert="")
     return Steered(back, (Line("say", "Back one. What the last line said is taken out again."),), again=True)
@@ -108,36 +162,70 @@ def _unknown(state: State, meaning: Meaning, knowledge: Knowledge) -> Steered | 
     asking = state.asking
     if asking is None or state.stage is not Stage.ASKING:
         if state.stage in (Stage.HELD,):
-            return Steered(state, (Line("say", "Not knowing means no here: this stop stays shut until it has been seen."),), again=True)
+            return Steered(
+                state,
+                (Line("say", "Not knowing means no here: this stop stays shut until it has been seen."),),
+                again=True,
+            )
         return None
-    return Steered(not_known(state, asking), (Line("taken", "Taken down: not known. It changes nothing; we ask round it."),), ask_on=True)
+    return Steered(
+        not_known(state, asking),
+        (Line("taken", "Taken down: not known. It changes nothing; we ask round it."),),
+        ask_on=True,
+    )
 
 
 def _skip(state: State, meaning: Meaning, knowledge: Knowledge) -> Steered | None:
     if state.stage in (Stage.HELD, Stage.REPAIRING):
-        return Steered(state, (Line("say", "A stop or a step is not skipped. Say back, put aside, or that did not fix it."),), again=True)
+        return Steered(
+            state,
+            (Line("say", "A stop or a step is not skipped. Say back, put aside, or that did not fix it."),),
+            again=True,
+        )
     return _unknown(state, meaning, knowledge)
 
 
 def _no_tool(state: State, meaning: Meaning, knowledge: Knowledge) -> Steered | None:
     tools = dict(state.tools) | {"meter": False, "clamp meter": False}
     state = replace(state, tools=tuple(tools.items()))
-    return Steered(state, (Line("taken", "Taken down: no meter. I ask for nothing that needs one."),), ask_on=state.walk is None and state.stage is not Stage.OFFERED)
+    return Steered(
+        state,
+        (Line("taken", "Taken down: no meter. I ask for nothing that needs one."),),
+        ask_on=state.walk is None and state.stage is not Stage.OFFERED,
+    )
 
 
 def _has_meter(state: State, meaning: Meaning, knowledge: Knowledge) -> Steered | None:
     tools = dict(state.tools) | {"meter": True}
-    return Steered(replace(state, tools=tuple(tools.items())), (Line("taken", "Taken down: a meter is at hand."),), again=True)
+    return Steered(
+        replace(state, tools=tuple(tools.items())),
+        (Line("taken", "Taken down: a meter is at hand."),),
+        again=True,
+    )
 
 
 def _no_helper(state: State, meaning: Meaning, knowledge: Knowledge) -> Steered | None:
-    return Steered(replace(state, helper=False), (Line("taken", "Taken down: alone. Nothing that needs a second person is asked; a leg does not come off alone."),), ask_on=state.walk is None and state.stage is not Stage.OFFERED, again=state.walk is not None)
+    return Steered(
+        replace(state, helper=False),
+        (
+            Line(
+                "taken",
+                "Taken down: alone. Nothing that needs a second person is asked; a leg does not come off alone.",
+            ),
+        ),
+        ask_on=state.walk is None and state.stage is not Stage.OFFERED,
+        again=state.walk is not None,
+    )
 
 
 def _already(state: State, meaning: Meaning, knowledge: Knowledge) -> Steered | None:
     if state.stage is Stage.OFFERED and state.verdict is not None:
         done = repair.not_fixed(state)
-        return Steered(done.state, (Line("taken", "Taken down: already done, and it is not mended."), *done.lines), ask_on=True)
+        return Steered(
+            done.state,
+            (Line("taken", "Taken down: already done, and it is not mended."), *done.lines),
+            ask_on=True,
+        )
     if state.stage is Stage.ASKING and state.asking is not None:
         return Steered(state, (Line("ask", "Good. What came out of it?"),), again=True)
     return None
@@ -146,15 +234,26 @@ def _already(state: State, meaning: Meaning, knowledge: Knowledge) -> Steered | 
 def _know(state: State, meaning: Meaning, knowledge: Knowledge) -> Steered | None:
     if not state.found:
         return Steered(state, (Line("say", "Nothing is taken down yet."),), again=True)
-    lines = [Line("note", f'{found_words(f, state, knowledge)}   (from: "{f.words.strip()[:60]}")') for f in state.found]
-    return Steered(state, (Line("say", "Taken down so far; say it anew to change any of it:"), *lines), again=True)
+    lines = [
+        Line("note", f'{found_words(f, state, knowledge)}   (from: "{f.words.strip()[:60]}")')
+        for f in state.found
+    ]
+    return Steered(
+        state, (Line("say", "Taken down so far; say it anew to change any of it:"), *lines), again=True
+    )
 
 
 def _others(state: State, meaning: Meaning, knowledge: Knowledge) -> Steered | None:
     now = standing(knowledge.model, state.findings(), state.tried)
     ranked = sorted(range(len(now.chances)), key=lambda i: -now.chances[i])[:6]
-    lines = [Line("note", f"{percent(now.chances[i])} in 100  {cause_title(knowledge.model.names[i], knowledge)}") for i in ranked if now.chances[i] >= 0.005]
-    return Steered(state, (Line("say", "As it stands, by the team's weights and your findings:"), *lines), again=True)
+    lines = [
+        Line("note", f"{percent(now.chances[i])} in 100  {cause_title(knowledge.model.names[i], knowledge)}")
+        for i in ranked
+        if now.chances[i] >= 0.005
+    ]
+    return Steered(
+        state, (Line("say", "As it stands, by the team's weights and your findings:"), *lines), again=True
+    )
 
 
 def _aside(state: State, meaning: Meaning, knowledge: Knowledge) -> Steered | None:
@@ -173,7 +272,10 @@ def _person(state: State, meaning: Meaning, knowledge: Knowledge) -> Steered | N
     return Steered(
         state,
         (
-            Line("say", "For legs, gears or a bent mount: a certified RV technician, best one who comes to you. For wires and batteries: the same, or a licensed electrician for the 120 V side. Stuck in traffic or with the nose down: a recovery service that lifts trailers."),
+            Line(
+                "say",
+                "For legs, gears or a bent mount: a certified RV technician, best one who comes to you. For wires and batteries: the same, or a licensed electrician for the 120 V side. Stuck in traffic or with the nose down: a recovery service that lifts trailers.",
+            ),
             Line("say", "Hand over the record: say record, or put aside and print it later."),
         ),
         again=True,
@@ -185,7 +287,10 @@ def _help(state: State, meaning: Meaning, knowledge: Knowledge) -> Steered | Non
     return Steered(
         state,
         (
-            Line("say", "Answer in your own words, or: don't know, why, how, back, skip, what do you know, other causes, record, put aside, no meter, no truck, talk to a person, quit."),
+            Line(
+                "say",
+                "Answer in your own words, or: don't know, why, how, back, skip, what do you know, other causes, record, put aside, no meter, no truck, talk to a person, quit.",
+            ),
             Line("note", "Several facts at once are fine, and so is changing an answer: just say it anew."),
         ),
         again=True,
@@ -195,7 +300,9 @@ def _help(state: State, meaning: Meaning, knowledge: Knowledge) -> Steered | Non
 def _small(state: State, meaning: Meaning, knowledge: Knowledge) -> Steered | None:
     if state.stage is Stage.REPAIRING or meaning.wants("yes", "no", "done"):
         return None
-    return Steered(state, (Line("note", "Take your time."),) if state.stage is not Stage.HEARING else (), again=True)
+    return Steered(
+        state, (Line("note", "Take your time."),) if state.stage is not Stage.HEARING else (), again=True
+    )
 
 
 def _go(state: State, meaning: Meaning, knowledge: Knowledge) -> Steered | None:
@@ -203,14 +310,24 @@ def _go(state: State, meaning: Meaning, knowledge: Knowledge) -> Steered | None:
         if state.verdict.document in knowledge.procedures:
             walked = repair.begin(state, state.verdict.document, knowledge)
             return Steered(walked.state, walked.lines)
-        return Steered(state, (Line("say", f"For that the page says what to do: read {state.verdict.document}."),))
+        return Steered(
+            state, (Line("say", f"For that the page says what to do: read {state.verdict.document}."),)
+        )
     return None
 
 
 def _decline(state: State, meaning: Meaning, knowledge: Knowledge) -> Steered | None:
     if state.stage is not Stage.OFFERED:
         return None
-    return Steered(state, (Line("say", "Then it rests here. Say yes to go through it later, other causes, record, put aside, or that did not fix it if it was tried."),))
+    return Steered(
+        state,
+        (
+            Line(
+                "say",
+                "Then it rests here. Say yes to go through it later, other causes, record, put aside, or that did not fix it if it was tried.",
+            ),
+        ),
+    )
 
 
 def _wording(which: str) -> Callable[[State, Meaning, Knowledge], Steered | None]:
@@ -222,7 +339,18 @@ def _wording(which: str) -> Callable[[State, Meaning, Knowledge], Steered | None
 
 def _units(which: str) -> Callable[[State, Meaning, Knowledge], Steered | None]:
     def set_it(state: State, meaning: Meaning, knowledge: Knowledge) -> Steered | None:
-        return Steered(replace(state, units=which), (Line("note", "Units: " + {"us": "inches, feet, pounds", "metric": "millimetres, metres, kilograms"}[which] + "."),), again=True)
+        return Steered(
+            replace(state, units=which),
+            (
+                Line(
+                    "note",
+                    "Units: "
+                    + {"us": "inches, feet, pounds", "metric": "millimetres, metres, kilograms"}[which]
+                    + ".",
+                ),
+            ),
+            again=True,
+        )
 
     return set_it
 

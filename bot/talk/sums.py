@@ -2,15 +2,24 @@
 
 from __future__ import annotations
 
+import contextlib
+
+from bot.problems import OutOfRange
 from bot.sums.legs import leg_load
 from bot.sums.path import path
 from bot.sums.result import Result
-from bot.problems import OutOfRange
 from bot.talk.knowledge import Knowledge
 from bot.talk.phrasing import Line
 from bot.talk.state import Found, State
 
-_PATH = {"volts_battery_loaded", "volts_motor_loaded", "volts_ground_drop", "amps", "wire_gauge_awg", "wire_length_ft"}
+_PATH = {
+    "volts_battery_loaded",
+    "volts_motor_loaded",
+    "volts_ground_drop",
+    "amps",
+    "wire_gauge_awg",
+    "wire_length_ft",
+}
 _LOAD = {"gross_weight_lb", "pin_weight_lb"}
 
 
@@ -32,21 +41,24 @@ def sum_lines(new: tuple[Found, ...], state: State, knowledge: Knowledge) -> lis
     names = {f.name for f in new}
     lines: list[Line] = []
     battery, motor = _number(state, "volts_battery_loaded"), _number(state, "volts_motor_loaded")
-    if names & {"volts_battery_loaded", "volts_motor_loaded", "volts_ground_drop"} and battery is not None and motor is not None and motor <= battery:
-        try:
+    if (
+        names & {"volts_battery_loaded", "volts_motor_loaded", "volts_ground_drop"}
+        and battery is not None
+        and motor is not None
+        and motor <= battery
+    ):
+        with contextlib.suppress(OutOfRange):
             lines += _told(
                 path(
                     battery, motor, _number(state, "volts_ground_drop"), _number(state, "amps"),
                     _number(state, "wire_gauge_awg"), _number(state, "wire_length_ft"),
                 )
             )  # fmt: skip
-        except OutOfRange:
-            pass
     if names & _LOAD:
-        try:
-            lines += _told(leg_load(gross_lb=_number(state, "gross_weight_lb"), pin_lb=_number(state, "pin_weight_lb")))
-        except OutOfRange:
-            pass
+        with contextlib.suppress(OutOfRange):
+            lines += _told(
+                leg_load(gross_lb=_number(state, "gross_weight_lb"), pin_lb=_number(state, "pin_weight_lb"))
+            )
     return lines
 
 

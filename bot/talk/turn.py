@@ -66,7 +66,10 @@ def _said(state: State, event: Said, knowledge: Knowledge) -> Turn:
         return Turn(base, (Line("note", "That line was empty."), *ask_again(base, knowledge)))
     meaning = understand(text, state.asking, knowledge.reader)
     if state.stage is Stage.CLOSED:
-        return Turn(base, (Line("note", "This case is closed. A new complaint needs a new case; the record is kept."),))
+        return Turn(
+            base,
+            (Line("note", "This case is closed. A new complaint needs a new case; the record is kept."),),
+        )
     danger = raise_danger(base, meaning)
     if danger is not None:
         # What else the line told is kept for later; nothing of it is asked or said now.
@@ -85,13 +88,17 @@ def _said(state: State, event: Said, knowledge: Knowledge) -> Turn:
     if steered is not None:
         if steered.ask_on:
             return _with(steered.lines, move_on(steered.state, knowledge), steered.wants)
-        return Turn(steered.state, (*steered.lines, *(ask_again(steered.state, knowledge) if steered.again else ())), steered.wants)
+        return Turn(
+            steered.state,
+            (*steered.lines, *(ask_again(steered.state, knowledge) if steered.again else ())),
+            steered.wants,
+        )
     return _facts(base, text, meaning, knowledge)
 
 
 def _shortened(state: State) -> State:
     """The state with a bounded chain behind it, so that memory stays flat however long a case is."""
-    chain = []
+    chain: list[State] = []
     at: State | None = state
     while at is not None and len(chain) <= _MOST_BACK:
         chain.append(at)
@@ -133,7 +140,11 @@ def _facts(base: State, text: str, meaning: Meaning, knowledge: Knowledge) -> Tu
         state = replace(state, words=words)
     if _points_elsewhere(state, meaning, facts.new, knowledge):
         return _outside(state, meaning, knowledge, tuple(lines))
-    lines = [*taken_down(facts.new, facts.changed, state, knowledge), *sum_lines(facts.new + facts.changed, state, knowledge), *lines]
+    lines = [
+        *taken_down(facts.new, facts.changed, state, knowledge),
+        *sum_lines(facts.new + facts.changed, state, knowledge),
+        *lines,
+    ]
     if meaning.doubt:
         lines.append(Line("ask", meaning.doubt))
     understood = bool(facts.new or facts.changed or facts.answered)
@@ -167,7 +178,9 @@ def _facts(base: State, text: str, meaning: Meaning, knowledge: Knowledge) -> Tu
 
 def _nothing_yet(state: State, meaning: Meaning, knowledge: Knowledge) -> str:
     if state.documents:
-        titles = [f"{knowledge.pages[d].title} (read {d})" for d in state.documents[:3] if d in knowledge.pages]
+        titles = [
+            f"{knowledge.pages[d].title} (read {d})" for d in state.documents[:3] if d in knowledge.pages
+        ]
         return "I could not take a finding from that. Pages that come near it: " + "; ".join(titles) + "."
     return "I could not take a finding from that; a few questions will do it."
 
@@ -180,31 +193,50 @@ def _not_understood(state: State, knowledge: Knowledge) -> tuple[Line, ...]:
     if state.missed <= 1:
         ways = {"yes_no": "yes, no", "choice": ", ".join(c.replace("_", " ") for c in asking.choices), "quantity": f"a number in {asking.unit}",
                 "hold": "yes or no", "step": "done", "text": "your own words"}[asking.kind]  # fmt: skip
-        return (Line("note", f"I did not get an answer from that. This one takes: {ways}, don't know, skip, why, how, back."),)
+        return (
+            Line(
+                "note",
+                f"I did not get an answer from that. This one takes: {ways}, don't know, skip, why, how, back.",
+            ),
+        )
     if check is not None:
         section = check.page.section("How")
         first = next((t for t in (section.text.split("\n") if section else ()) if t.strip()), "")
-        return (Line("ask", f"Put differently: {check.ask_tech} {first.lstrip('1. ')}".strip()), Line("note", "Don't know is a good answer too."))
+        return (
+            Line("ask", f"Put differently: {check.ask_tech} {first.lstrip('1. ')}".strip()),
+            Line("note", "Don't know is a good answer too."),
+        )
     return (Line("ask", "Say yes, no or don't know."),)
 
 
 def _points_elsewhere(state: State, meaning: Meaning, new: tuple[object, ...], knowledge: Knowledge) -> bool:
     if state.value("gear") == "hydraulic":
         return True
-    if not meaning.outside or state.stage not in (Stage.HEARING, Stage.OUTSIDE):
-        return False
-    return True
+    return not (not meaning.outside or state.stage not in (Stage.HEARING, Stage.OUTSIDE))
 
 
 def _outside(state: State, meaning: Meaning, knowledge: Knowledge, lines: tuple[Line, ...]) -> Turn:
     what = "hydraulic" if state.value("gear") == "hydraulic" else meaning.outside[0]
     notes = knowledge.reader.lexicon.notes("outside: " + what)
     points = notes.get("points", "that is outside what this program knows.")
-    documents = tuple(d for d in ("call-the-right-shop", *knowledge.search(meaning.text, 2)) if d in knowledge.pages)
+    documents = tuple(
+        d for d in ("call-the-right-shop", *knowledge.search(meaning.text, 2)) if d in knowledge.pages
+    )
     state = replace(state, stage=Stage.OUTSIDE, alert="out_of_scope", pointer=what, documents=documents,
                     asking=Asking("is it the front legs", "yes_no", "", ("yes", "no")))  # fmt: skip
-    said = f"That sounds like {what}, not the two front legs of a fifth-wheel trailer: {points}" if what != "hydraulic" else f"That sounds like a hydraulic system: {points}"
-    return Turn(state, (*lines, Line("say", said[0].upper() + said[1:]), Line("ask", "If it is the front legs after all, tell me what they do.")))
+    said = (
+        f"That sounds like {what}, not the two front legs of a fifth-wheel trailer: {points}"
+        if what != "hydraulic"
+        else f"That sounds like a hydraulic system: {points}"
+    )
+    return Turn(
+        state,
+        (
+            *lines,
+            Line("say", said[0].upper() + said[1:]),
+            Line("ask", "If it is the front legs after all, tell me what they do."),
+        ),
+    )
 
 
 def move_on(state: State, knowledge: Knowledge) -> Turn:
@@ -219,7 +251,9 @@ def move_on(state: State, knowledge: Knowledge) -> Turn:
     gear_known = "gear" in findings or "gear" in unknown
     choice = choose(knowledge.model, now, findings, unknown, means, state.tried)
     # What gear it is decides which causes can be at all: asked before anything that costs more than a look.
-    if not gear_known and not (choice.act and choice.sure_enough and _same_for_all_gear(choice.act, knowledge)):
+    if not gear_known and not (
+        choice.act and choice.sure_enough and _same_for_all_gear(choice.act, knowledge)
+    ):
         return _ask("gear", (), state, knowledge)
     if choice.ask is not None:
         return _ask(choice.ask.finding, choice.ask.separates, state, knowledge)
@@ -231,7 +265,13 @@ def move_on(state: State, knowledge: Knowledge) -> Turn:
                     asking=Asking("go through the repair", "yes_no", "", ("yes", "no")))  # fmt: skip
     lines = verdict_lines(state, knowledge, procedure)
     if not choice.sure_enough:
-        lines.insert(0, Line("note", "No question is left that would tell more with what is at hand, so this is the best guess, not a finding."))
+        lines.insert(
+            0,
+            Line(
+                "note",
+                "No question is left that would tell more with what is at hand, so this is the best guess, not a finding.",
+            ),
+        )
     return Turn(state, tuple(lines))
 
 
@@ -242,7 +282,12 @@ def _same_for_all_gear(cause: str, knowledge: Knowledge) -> bool:
 def _ask(finding: str, reason: tuple[str, ...], state: State, knowledge: Knowledge) -> Turn:
     check = knowledge.checks[finding]
     asking = Asking(finding, check.kind, check.unit, check.choices if check.kind == "choice" else ())
-    state = replace(state, stage=Stage.ASKING, asking=asking, reason=tuple(r for r in reason if r in knowledge.causes or r == ELSE))
+    state = replace(
+        state,
+        stage=Stage.ASKING,
+        asking=asking,
+        reason=tuple(r for r in reason if r in knowledge.causes or r == ELSE),
+    )
     return Turn(state, ask_again(state, knowledge))
 
 
@@ -256,7 +301,12 @@ def ask_again(state: State, knowledge: Knowledge) -> tuple[Line, ...]:
     check = knowledge.checks.get(asking.finding)
     if check is None:
         if state.stage is Stage.OFFERED:
-            return (Line("ask", "Shall we go through the repair? yes, no, why, other causes, that did not fix it, record."),)
+            return (
+                Line(
+                    "ask",
+                    "Shall we go through the repair? yes, no, why, other causes, that did not fix it, record.",
+                ),
+            )
         return (Line("ask", "If it is the front legs, tell me what they do."),)
     lines = [Line("ask", question(check, state))]
     said = choices_line(asking, check)

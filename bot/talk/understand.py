@@ -23,7 +23,11 @@ def clean(text: str) -> str:
     """The line without control characters, escape sequences and direction overrides, at most 2,000 characters."""
     text = text[: MOST_CHARACTERS * 4]
     text = re.sub(r"\x1b(?:\[[0-?]*[ -/]*[@-~]|\][^\x07\x1b]*(?:\x07|\x1b\\)?|.)", "", text)
-    kept = (c if c not in "\t\r\n" else " " for c in text if c in "\t\r\n" or (unicodedata.category(c)[0] != "C" and c not in _BIDI))
+    kept = (
+        c if c not in "\t\r\n" else " "
+        for c in text
+        if c in "\t\r\n" or (unicodedata.category(c)[0] != "C" and c not in _BIDI)
+    )
     return "".join(kept).strip()[:MOST_CHARACTERS]
 
 
@@ -33,7 +37,9 @@ class Meaning:
 
     text: str
     findings: Mapping[str, tuple[str, str]] = field(default_factory=dict)  # name -> (value, words)
-    clashes: Mapping[str, tuple[str, ...]] = field(default_factory=dict)  # name -> values that contradict each other
+    clashes: Mapping[str, tuple[str, ...]] = field(
+        default_factory=dict
+    )  # name -> values that contradict each other
     readings: tuple[Taken, ...] = ()
     intents: tuple[str, ...] = ()
     dangers: tuple[str, ...] = ()
@@ -83,14 +89,27 @@ def understand(text: str, asking: Asking | None, reader: Reader) -> Meaning:
         if answer:
             findings[asking.finding] = (answer, text)
             clashes.pop(asking.finding, None)
-    if asking is not None and asking.kind == "quantity" and not any(t.finding == asking.finding for t in readings):
+    if (
+        asking is not None
+        and asking.kind == "quantity"
+        and not any(t.finding == asking.finding for t in readings)
+    ):
         taken, unread = _quantity(respelt, asking, readings, heard, len(quantities))
         if taken is not None:
             readings = [*(t for t in readings if t.finding not in _SAME_NUMBER(taken, readings)), taken]
     doubt = next((t.doubt for t in readings if t.doubt), "")
     first = line[0].text if line else ""
     return Meaning(
-        text, findings, clashes, tuple(readings), intents, dangers, outside, unread, doubt, first in ("no", "nope", "not")
+        text,
+        findings,
+        clashes,
+        tuple(readings),
+        intents,
+        dangers,
+        outside,
+        unread,
+        doubt,
+        first in ("no", "nope", "not"),
     )
 
 
@@ -99,7 +118,9 @@ def _SAME_NUMBER(taken: Taken, readings: list[Taken]) -> set[str]:
     return {t.finding for t in readings if t.words.strip() == taken.words.strip()}
 
 
-def _findings(heard: list[Heard], checks: Mapping[str, Check]) -> tuple[dict[str, tuple[str, str]], dict[str, tuple[str, ...]]]:
+def _findings(
+    heard: list[Heard], checks: Mapping[str, Check]
+) -> tuple[dict[str, tuple[str, str]], dict[str, tuple[str, ...]]]:
     """Findings said in the line; where a line says two values of one, neither is taken and both are kept to ask."""
     said: dict[str, dict[str, str]] = {}
     for h in heard:
@@ -128,7 +149,11 @@ def _intents(heard: list[Heard], line: tuple[Token, ...]) -> tuple[str, ...]:
             continue
         share = (h.end - h.start) / max(1, len(line))
         leads = h.start <= 1
-        if h.value in _ANYWHERE or (len(line) <= _SHORT and (leads or share >= 0.5)) or (leads and h.value in ("yes", "no")):
+        if (
+            h.value in _ANYWHERE
+            or (len(line) <= _SHORT and (leads or share >= 0.5))
+            or (leads and h.value in ("yes", "no"))
+        ):
             found.append(h.value)
     return tuple(dict.fromkeys(found))
 
@@ -159,9 +184,25 @@ def _chosen(
         first = line[0].text if line else ""
         if "dont know" in intents:
             return ""
-        if first in ("yes", "yea", "ya", "yup", "sure", "correct", "right", "true", "si", "oui", "aye", "affirmative", "y"):
+        if first in (
+            "yes",
+            "yea",
+            "ya",
+            "yup",
+            "sure",
+            "correct",
+            "right",
+            "true",
+            "si",
+            "oui",
+            "aye",
+            "affirmative",
+            "y",
+        ):
             return "yes"
-        if first in ("no", "nope", "nah", "negative", "n", "none", "never") and not _other_correction(findings, asking):
+        if first in ("no", "nope", "nah", "negative", "n", "none", "never") and not _other_correction(
+            findings, asking
+        ):
             return "no"
         if len(line) <= 5 and not has_readings and not findings:
             if "yes" in intents and "no" not in intents:
@@ -169,7 +210,11 @@ def _chosen(
             if ("no" in intents or words & {"not"}) and "yes" not in intents:
                 return "no"
         return ""
-    named = [c for c in asking.choices if re.search(rf"\b{re.escape(c.replace('_', ' '))}\b", plain.replace("_", " "))]
+    named = [
+        c
+        for c in asking.choices
+        if re.search(rf"\b{re.escape(c.replace('_', ' '))}\b", plain.replace("_", " "))
+    ]
     if len(named) == 1 and len(line) <= 6:
         return named[0]
     return ""
@@ -185,12 +230,18 @@ def _quantity(
 ) -> tuple[Taken | None, str]:
     """The answer to a quantity question, or why it cannot be taken ("" where the line is no answer at all)."""
     named_elsewhere = {t.finding for t in readings}
-    if quantities > 1 or (named_elsewhere and any(h.kind in ("place", "state") for h in heard) and _other_place(asking, readings)):
+    if quantities > 1 or (
+        named_elsewhere
+        and any(h.kind in ("place", "state") for h in heard)
+        and _other_place(asking, readings)
+    ):
         return None, ""
     got = read(text, asking.unit)
     if isinstance(got, Unread):
         return None, got.reply if any(c.isdigit() for c in text) else ""
-    return Taken(asking.finding, got.value, got.low, got.high, text.strip(), getattr(got, "doubtful", "") or ""), ""
+    return Taken(
+        asking.finding, got.value, got.low, got.high, text.strip(), getattr(got, "doubtful", "") or ""
+    ), ""
 
 
 def _other_place(asking: Asking, readings: list[Taken]) -> bool:

@@ -11,7 +11,19 @@ from bot.talk.knowledge import Knowledge
 from bot.talk.phrasing import Line, value_words
 from bot.talk.state import Stage, State
 
-_PATH = ("battery", "fuse", "switch", "relay", "motor", "gearbox", "cross shaft", "left leg", "right leg", "foot", "ground")
+_PATH = (
+    "battery",
+    "fuse",
+    "switch",
+    "relay",
+    "motor",
+    "gearbox",
+    "cross shaft",
+    "left leg",
+    "right leg",
+    "foot",
+    "ground",
+)
 _NOT_FITTED = {
     "manual": {"battery", "fuse", "switch", "relay", "motor", "ground"},
     "two_motor": {"cross shaft"},
@@ -30,9 +42,7 @@ def documents_of(state: State, knowledge: Knowledge) -> list[str]:
     ids: list[str] = [state.walk.document] if state.walk else []
     if state.verdict:
         ids.append(state.verdict.document)
-    if state.stage is Stage.OUTSIDE:
-        ids += state.documents
-    elif not state.found:
+    if state.stage is Stage.OUTSIDE or not state.found:
         ids += state.documents
     else:
         gear = state.value("gear")
@@ -55,7 +65,8 @@ def as_json(state: State, replies: tuple[Line, ...], knowledge: Knowledge) -> di
         if state.walk.step <= len(procedure.steps):
             step = {"document": procedure.id, "number": state.walk.step}
             holds = [
-                {"hold": h.name, "open": h.key in state.walk.opened} for h in holds_before(procedure, state.walk.step)
+                {"hold": h.name, "open": h.key in state.walk.opened}
+                for h in holds_before(procedure, state.walk.step)
             ]
     spoken = state.turn > 0
     return {
@@ -64,7 +75,12 @@ def as_json(state: State, replies: tuple[Line, ...], knowledge: Knowledge) -> di
         "roles": [line.role for line in replies],
         "asking": None
         if asking is None
-        else {"finding": asking.finding, "kind": asking.kind, "unit": asking.unit or None, "choices": list(asking.choices) if asking.kind == "choice" else []},
+        else {
+            "finding": asking.finding,
+            "kind": asking.kind,
+            "unit": asking.unit or None,
+            "choices": list(asking.choices) if asking.kind == "choice" else [],
+        },
         "alert": state.alert or None,
         "findings": {f.name: _value(f.value) for f in state.found},
         "causes": [
@@ -74,10 +90,16 @@ def as_json(state: State, replies: tuple[Line, ...], knowledge: Knowledge) -> di
         ]
         if spoken
         else [],
-        "documents": [{"id": i, "title": knowledge.pages[i].title} for i in documents_of(state, knowledge)] if spoken else [],
+        "documents": [{"id": i, "title": knowledge.pages[i].title} for i in documents_of(state, knowledge)]
+        if spoken
+        else [],
         "verdict": None
         if state.verdict is None
-        else {"cause": state.verdict.cause, "chance": round(state.verdict.chance, 4), "document": state.verdict.document},
+        else {
+            "cause": state.verdict.cause,
+            "chance": round(state.verdict.chance, 4),
+            "document": state.verdict.document,
+        },
         "holds": holds,
         "step": step,
         "stage": state.stage.value,
@@ -115,7 +137,9 @@ def power_path(state: State, knowledge: Knowledge) -> tuple[Link, ...]:
     for found in state.found:
         check = knowledge.checks.get(found.name)
         if check is not None:
-            spoken.setdefault(check.link, []).append(f"{check.page.title}: {value_words(check, found.value, state.units)}")
+            spoken.setdefault(check.link, []).append(
+                f"{check.page.title}: {value_words(check, found.value, state.units)}"
+            )
     moving = state.value("legs_moving")
     links = []
     for name in _PATH:
@@ -140,5 +164,9 @@ def power_path(state: State, knowledge: Knowledge) -> tuple[Link, ...]:
 def path_line(state: State, knowledge: Knowledge) -> str:
     """The power path as one line of text."""
     marks = {"sound": "+", "suspect": "!", "untested": "?", "not fitted": "-"}
-    parts = [f"{link.name} {marks[link.state]}{link.state}" for link in power_path(state, knowledge) if link.state != "not fitted"]
+    parts = [
+        f"{link.name} {marks[link.state]}{link.state}"
+        for link in power_path(state, knowledge)
+        if link.state != "not fitted"
+    ]
     return "Power path: " + " > ".join(parts)

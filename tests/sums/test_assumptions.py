@@ -361,3 +361,57 @@ def test_stands_further_back_carry_more() -> None:
     far = stand(pin_lb=2800, pin_to_axles_ft=26, pin_to_stands_ft=13, rating_each_lb=6000)
     assert near.value("load in all") == pytest.approx(3640)
     assert far.value("load in all") == pytest.approx(5600)
+
+
+def test_friction_and_nut_factor_bands_are_those_of_the_sources() -> None:
+    # Textbook range with machine oil (memory), widened where the supplier table (read) lies outside it.
+    assert [p.SCREW_FRICTION[f"greased {nut}"] for nut in ("steel", "bronze", "brass", "iron")] == [
+        (0.11, 0.17), (0.10, 0.16), (0.10, 0.19), (0.11, 0.17),
+    ]  # fmt: skip
+    # Dry 0.18 and more, bare 0.30, zinc 0.17 to 0.35 in print.
+    assert p.NUT_FACTOR["plain"] == (0.18, 0.20, 0.30)
+    assert p.NUT_FACTOR["zinc"] == (0.17, 0.22, 0.35)
+
+
+def test_far_leg_has_what_the_near_leg_has_not() -> None:
+    found = legs.leg_load(pin_lb=2800, pin_to_axles_ft=26, pin_to_legs_ft=6, offset_in=3, leg_spacing_in=72)
+    assert found.value("far leg") == pytest.approx(1668.3, abs=0.1)
+    assert found.value("near leg") + found.value("far leg") == pytest.approx(3640)
+
+
+def test_path_asks_for_the_wire_once_the_volts_and_amps_are_there() -> None:
+    assert path(12, 10, 1, 30, 10).narrow == "gauge and length of the wire"
+    assert path(12, 10, 1, 30, None, 18).narrow == "gauge and length of the wire"
+    assert path(12, 10, 1, 30, 10, 18).narrow == ""
+    assert path(12, 10, 1, None, 10, 18).narrow.startswith("amps")
+    assert path(12, None, 1, 30, 10, 18).narrow.startswith("volts at the battery")
+
+
+def test_harness_shows_the_ohms_of_a_thousand_feet() -> None:
+    result = wire.harness(10, 18, 30, stranded=False, temp_f=68)
+    # Printed tables: 0.9989 ohm per 1000 ft for 10 AWG at 20 C.
+    shown = re.search(r"x ([\d.]+) ohm per 1000 ft", result.working[0])
+    assert shown is not None
+    assert float(shown.group(1)) == pytest.approx(0.9989, abs=0.0002)
+
+
+def test_short_trailer_moves_from_the_front_storage_over_its_axles() -> None:
+    result = legs.leg_load(pin_lb=2800, pin_to_axles_ft=12, pin_to_legs_ft=6, rating_each_lb=2500)
+    note = next(text for text in result.notes if text.startswith("To get under"))
+    over = result.found("each leg").high - 2500
+    assert float(re.findall(r"about ([\d.]+) lb", note)[0]) == pytest.approx(2 * over * 6 / (12 - 4), abs=1)
+
+
+def test_axles_are_told_only_where_the_gross_weight_is_known() -> None:
+    assert "axles" not in {one.name for one in legs.leg_load(pin_lb=2800).values}
+    assert "axles" in {one.name for one in legs.leg_load(14000, 2800).values}
+
+
+def test_gauge_wanted_is_one_of_the_even_sizes_that_are_made() -> None:
+    from bot.sums.copper import awg_cmil, gauge_for, gauge_name
+
+    names = ["18", "16", "14", "12", "10", "8", "6", "4", "2", "1", "1/0", "2/0", "3/0", "4/0"]
+    numbers = [18, 16, 14, 12, 10, 8, 6, 4, 2, 1, 0, -1, -2, -3]
+    found = [gauge_for(awg_cmil(number) * 0.9999) for number in numbers]
+    assert [gauge_name(number) for number in found if number is not None] == names
+    assert gauge_for(awg_cmil(-3) * 1.01) is None

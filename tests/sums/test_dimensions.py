@@ -8,6 +8,7 @@ import pint
 import pytest
 
 from bot.sums import battery, bolts, columns, copper, foot, motors, path, screws, shafts, statics
+from bot.sums.convert import OTHER
 
 UNIT: Any = pint.UnitRegistry(cache_folder=None)
 
@@ -65,3 +66,16 @@ def test_formula_has_the_dimension_its_name_says(
     found = inspect.unwrap(formula)(*inputs)
     for one in found if isinstance(found, tuple) else (found,):
         assert UNIT.Quantity(one).check(UNIT.Quantity(1, unit).dimensionality)
+
+
+PINT_NAMES = {
+    "lb-ft": "lbf*ft", "lb-in": "lbf*in", "N.m": "N*m", "psf": "lbf/ft**2", "in2": "in**2", "mm2": "mm**2", "ft2": "ft**2",
+    "m2": "m**2", "cmil": "circular_mil", "ohm/1000ft": "ohm/kft", "ohm/km": "ohm/km",
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("unit", sorted(OTHER))
+def test_factor_to_the_other_family_is_the_one_pint_has(unit: str) -> None:
+    other, factor = OTHER[unit]
+    theirs = q(1.0, PINT_NAMES.get(unit, unit)).to(PINT_NAMES.get(other, other)).magnitude
+    assert factor == pytest.approx(theirs, rel=1e-9)

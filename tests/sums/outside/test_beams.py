@@ -2,7 +2,7 @@
 
 import itertools
 from math import atan, cos, sin
-from random import Random
+from random import Random  # noqa: TID251 - seeded: the same draws in every run
 from typing import Any
 
 from bot.sums import statics

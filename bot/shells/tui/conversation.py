@@ -1,0 +1,118 @@
+"""What was said, scrolling back. One widget a turn; the text is laid out for the width it has."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import TYPE_CHECKING
+
+from textual.containers import VerticalScroll
+from textual.content import Content
+from textual.geometry import Size
+from textual.message import Message
+from textual.widget import Widget
+
+from bot.shells.tui.harmless import harmless, wrapped
+
+if TYPE_CHECKING:
+    from bot.talk.phrasing import Line
+
+# Role -> (label, style of the text). Danger and holds are told by their label, not by colour alone.
+ROLES = {
+    "you": ("you", "$text-muted"),
+    "taken": ("", "$success"),
+    "say": ("", ""),
+    "ask": ("next", "bold"),
+    "choices": ("", "$text-muted"),
+    "note": ("", ""),
+    "sum": ("sum", "$accent"),
+    "step": ("step", "bold"),
+    "hold": ("stop", "bold $warning"),
+    "danger": ("DANGER", "bold $error"),
+}
+GUTTER = 7
+NARROW = 60  # columns; below it the label leads the text instead of standing beside it
+MOST_TURNS = 400  # older ones leave the screen; the record keeps everything
+
+
+def laid_out(lines: Sequence[tuple[str, str]], width: int) -> list[tuple[str, str, str]]:
+    """(label, text, style) of every screen row of the (role, text) lines at that width."""
+    rows: list[tuple[str, str, str]] = []
+    for role, text in lines:
+        label, style = ROLES.get(role, ("", ""))
+        clean = harmless(text)
+        if width < NARROW:
+            lead = f"{label}: " if label else ""
+            rows += [("", row, style) for row in wrapped(lead + clean, width, 2)]
+            continue
+        for i, row in enumerate(wrapped(clean, width - GUTTER, 2)):
+            rows.append(((label if i == 0 else "").ljust(GUTTER), row, style))
+    return rows
+
+
+class Entry(Widget):
+    """One turn's lines of one side."""
+
+    def __init__(self, lines: Sequence[tuple[str, str]]) -> None:
+        super().__init__()
+        self.lines = tuple(lines)
+
+    def get_content_height(self, container: Size, viewport: Size, width: int) -> int:
+        """Rows the lines take at that width."""
+        return len(laid_out(self.lines, max(1, width)))
+
+    def render(self) -> Content:
+        """The rows as text; never markup."""
+        rows = laid_out(self.lines, max(1, self.content_size.width))
+        return Content("\n").join(
+            Content.assemble((label, "$text-muted"), (text, style)) for label, text, style in rows
+        )
+
+
+class Conversation(VerticalScroll):
+    """All turns shown so far."""
+
+    can_focus = False
+
+    class Moved(Message):
+        """The part that shows has changed."""
+
+    def __init__(self) -> None:
+        super().__init__(id="conversation")
+        self.said: list[tuple[str, str]] = []  # (role, text) of everything shown, oldest first
+
+    def add_said(self, text: str) -> None:
+        """What the person typed."""
+        self._add([("you", text)])
+
+    def add_replies(self, lines: Sequence[Line]) -> None:
+        """The lines of one reply."""
+        if lines:
+            self._add([(line.role, line.text) for line in lines])
+
+    def _add(self, lines: list[tuple[str, str]]) -> None:
+        self.said += lines
+        entry = Entry(lines)
+        self.mount(entry)
+        if len(self.children) > MOST_TURNS:
+            self.children[0].remove()
+        self.call_after_refresh(self._bring, entry)
+
+    def _bring(self, entry: Entry) -> None:
+        """Shows a new entry whole; where it is taller than the place, from its first line, to be read downwards."""
+        if not entry.is_attached:
+            return
+        if entry.size.height > self.scrollable_content_region.height:
+            self.scroll_to(y=entry.virtual_region.y, animate=False)
+        else:
+            self.scroll_end(animate=False)
+        self.post_message(self.Moved())
+
+    @property
+    def more_below(self) -> bool:
+        """Whether something stands below the part that shows."""
+        return self.max_scroll_y - self.scroll_offset.y > 0
+
+    def watch_scroll_y(self, old_value: float, new_value: float) -> None:
+        """Tells the screen, which says when there is more."""
+        super().watch_scroll_y(old_value, new_value)
+        self.post_message(self.Moved())

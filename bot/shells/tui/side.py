@@ -1,0 +1,64 @@
+"""The right column: likely causes as bars with the change since the last answer, and the readings."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from textual.content import Content
+
+from bot.shells.tui.harmless import harmless, shortened, wrapped
+
+if TYPE_CHECKING:
+    from bot.talk.knowledge import Knowledge
+    from bot.talk.state import State
+
+_BAR = 8
+_MOST = 6
+
+
+def bar(chance: float, cells: int = _BAR) -> str:
+    """A bar of that many cells; any chance above nothing shows at least one mark."""
+    filled = min(cells, max(1 if chance > 0 else 0, round(chance * cells)))
+    return "▇" * filled + "·" * (cells - filled)
+
+
+def change(now: int, then: int | None) -> str:
+    """The change in points with its sign; nothing where there is none or nothing to compare with."""
+    return "" if then is None or now == then else f"{now - then:+d}"
+
+
+def causes_content(state: State, earlier: State | None, knowledge: Knowledge, width: int) -> Content:
+    """The likeliest causes, best first. `earlier` is the state before the last answer that changed a finding."""
+    from bot.talk.explain import cause_title
+    from bot.talk.phrasing import percent
+    from bot.talk.view import chances_of
+
+    before = dict(chances_of(earlier, knowledge)) if earlier is not None and earlier.found else {}
+    parts: list[tuple[str, str]] = [("likely causes, in 100\n", "bold")]
+    for name, chance in chances_of(state, knowledge)[:_MOST]:
+        points = int(percent(chance))
+        if chance < 0.005:
+            continue
+        moved = change(points, int(percent(before[name])) if name in before else None)
+        title = wrapped(harmless(cause_title(name, knowledge)), width - 1)
+        parts.append((" " + shortened(" ".join(title), width - 1) + "\n", ""))
+        parts += [(f"  {bar(chance)}", "$warning"), (f" {points:>2} {moved}\n", "")]
+    return Content.assemble(*parts).rstrip()
+
+
+def readings_content(state: State, knowledge: Knowledge, width: int) -> Content:
+    """Every reading as it was understood: its value with unit, and where it was taken."""
+    from bot.talk.phrasing import title_of, value_words
+
+    rows: list[tuple[str, str]] = []
+    for found in state.found:
+        check = knowledge.checks.get(found.name)
+        if check is not None and check.kind == "quantity":
+            rows.append((value_words(check, found.value, state.units), title_of(found.name, knowledge)))
+    if not rows:
+        return Content.assemble(("readings\n", "bold"), (" none yet", "$text-muted"))
+    parts: list[tuple[str, str]] = [("readings\n", "bold")]
+    for value, title in rows:
+        lines = wrapped(f"{value:>9}  {harmless(title)}", width, 8)
+        parts.append(("\n".join(lines) + "\n", ""))
+    return Content.assemble(*parts).rstrip()
