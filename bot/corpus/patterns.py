@@ -336,9 +336,12 @@ def _one(run: tuple[str, ...], line: tuple[Token, ...], at: int) -> bool:
 
 
 def _ends(
-    items: tuple[Item, ...], line: tuple[Token, ...], at: int, used: tuple[int, ...]
+    items: tuple[Item, ...], line: tuple[Token, ...], at: int, used: tuple[int, ...], loose: bool = False
 ) -> Iterator[tuple[int, ...]]:
-    """Every way to fill the items from `at` on, as the positions that were filled."""
+    """Every way to fill the items from `at` on, as the positions that were filled.
+
+    `loose` says that a gap which may cross a comma was just passed, even by no word at all.
+    """
     if not items:
         yield used
         return
@@ -355,17 +358,17 @@ def _ends(
                 landed, last = line[at + skip], line[used[-1]]
                 if landed.clause != last.clause or (not head.commas and landed.comma != last.comma):
                     return
-            yield from _ends(rest, line, at + skip, used)
+            yield from _ends(rest, line, at + skip, used, head.commas)
         return
     if at < len(line):
-        near = not used or at != used[-1] + 1 or line[at].comma == line[used[-1]].comma
+        near = loose or not used or at != used[-1] + 1 or line[at].comma == line[used[-1]].comma
         token = line[at]
         for word in {token.stem, token.text, "=" + token.text} if near else ():
             for run in head.heads.get(word, ()):
                 if len(run) == 1 or _one(run, line, at):
                     yield from _ends(rest, line, at + len(run), (*used, *range(at, at + len(run))))
     if head.optional:
-        yield from _ends(rest, line, at, used)
+        yield from _ends(rest, line, at, used, loose)
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,6 +9,7 @@ from bot.talk.knowledge import Knowledge
 from bot.talk.phrasing import Line, first_lower, found_words, percent, title_of, value_words
 from bot.talk.state import Found, State
 
+_TELLING = ("volts_battery_loaded", "volts_motor_loaded", "volts_ground_drop", "amps")
 _NO_EVIDENCE = {"support", "hitched", "kingpin_locked", "gear"}
 
 
@@ -116,7 +117,7 @@ def mind_changer(cause: str, state: State, knowledge: Knowledge, now: Standing, 
             or check.page.head.get("asked") == "no"
         ):
             continue
-        if check.kind == "quantity" and finding not in READINGS:
+        if check.kind == "quantity" and finding not in _TELLING:
             continue
         rows = predicted(model, now, finding, str(gear) if gear else None)
         if gear is not None and gear not in check.fits:
@@ -124,8 +125,10 @@ def mind_changer(cause: str, state: State, knowledge: Knowledge, now: Standing, 
         for answer, row in rows.items():
             weights = [c * r for c, r in zip(now.chances, row, strict=True)]
             total = sum(weights)
-            if total > 0.02 and weights[index] / total < best:
-                best = weights[index] / total
+            # A look settles it for more people than a meter does: a reading has to take a good deal more away.
+            left = weights[index] / total + (0.25 if finding in READINGS else 0.0) if total > 0.03 else 1.0
+            if left < best:
+                best = left
                 said = (
                     part_words(finding, answer)
                     if finding in READINGS

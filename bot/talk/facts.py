@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass, replace
 
 from bot.talk.knowledge import Knowledge
@@ -33,6 +34,21 @@ def take_facts(state: State, text: str, meaning: Meaning, knowledge: Knowledge) 
             return Facts(state, answered=True)
     for reading in meaning.readings:
         check = knowledge.checks[reading.finding]
+        known = state.value(reading.finding)
+        if (
+            reading.assumed
+            and isinstance(known, float)
+            and abs(known - reading.value) > 0.05
+            and not _corrects(text)
+        ):
+            shown = value_words(check, reading.value, state.units)
+            lines.append(
+                Line(
+                    "ask",
+                    f"{shown} at the battery: at rest, or with the button held? I have {value_words(check, known, state.units)} at rest.",
+                )
+            )
+            continue
         if check.low <= reading.value <= check.high:
             wanted.append(
                 Found(reading.finding, reading.value, reading.words, state.turn, reading.low, reading.high)
@@ -63,6 +79,15 @@ def take_facts(state: State, text: str, meaning: Meaning, knowledge: Knowledge) 
         tuple(lines),
         answered,
         support_before != state.support and support_before != "unsure",
+    )
+
+
+def _corrects(text: str) -> bool:
+    """Whether a line announces that it puts something right."""
+    return bool(
+        re.match(
+            r"\s*(no\b|nope|wait|actually|sorry|correction|i meant|scratch that|oops|make that)", text, re.I
+        )
     )
 
 

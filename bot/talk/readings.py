@@ -34,6 +34,7 @@ class Taken:
     high: float
     words: str
     doubt: str = ""
+    assumed: bool = False  # nothing in the line said at rest or button held
 
 
 @dataclass(frozen=True)
@@ -210,7 +211,7 @@ def assign(
     carried: dict[int, str] = {}
     volts = [s for s in words.spots if s.found.kind == "volt"]
 
-    def take(finding: str, spot: _Spot, factor: float = 1.0) -> None:
+    def take(finding: str, spot: _Spot, factor: float = 1.0, assumed: bool = False) -> None:
         value = _in_unit(spot.found, units[finding])
         if value is None:
             return
@@ -224,7 +225,7 @@ def assign(
         if finding in spoilt:
             return
         v, low, high = (x * factor for x in value)
-        taken.append(Taken(finding, v, low, high, spot.found.text, spot.found.doubtful or ""))
+        taken.append(Taken(finding, v, low, high, spot.found.text, spot.found.doubtful or "", assumed))
 
     several_wires = sum(1 for s in words.spots if s.found.kind == "gauge") > 1
     for spot in words.spots:
@@ -242,7 +243,7 @@ def assign(
             if finding:
                 if any(t.finding == finding for t in taken) and finding == "volts_battery_resting":
                     finding = "volts_battery_loaded"
-                take(finding, spot)
+                take(finding, spot, assumed=not state)
         elif kind == "amp":
             role, far = words.nearest(spot, ("place: fuse", "place: motor tag"))
             new, far_new = words.nearest(spot, ("place: fuse new",))

@@ -160,8 +160,9 @@ _PUTS_BACK = re.compile(
 
 def walk_answer(state: State, text: str, meaning: Meaning, knowledge: Knowledge) -> Walked | None:
     """The answer to a step or to the proof. None where the line is something else."""
-    assert state.walk is not None
-    procedure = knowledge.procedures[state.walk.document]
+    at = state.walk
+    assert at is not None
+    procedure = knowledge.procedures[at.document]
     if state.stage is Stage.PROVING:
         if meaning.wants("not fixed", "no") and not meaning.wants("fixed"):
             return not_fixed(state)
@@ -190,7 +191,6 @@ def walk_answer(state: State, text: str, meaning: Meaning, knowledge: Knowledge)
                 ("record",),
             )
         return Walked(state, (Line("ask", "Does it hold up to that? yes, no, or partly."),))
-    at = state.walk
     step = procedure.steps[at.step - 1]
     plain = text.strip().lower().rstrip(".!")
     if plain in ("next", "done", "ok", "yes", "ready", "next step", "ok done", "ok next") or meaning.wants(

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import contextlib
 
-from bot.problems import OutOfRange
+from bot.problems import LeglineError
 from bot.sums.legs import leg_load
 from bot.sums.path import path
 from bot.sums.result import Result
@@ -47,7 +47,7 @@ def sum_lines(new: tuple[Found, ...], state: State, knowledge: Knowledge) -> lis
         and motor is not None
         and motor <= battery
     ):
-        with contextlib.suppress(OutOfRange):
+        with contextlib.suppress(LeglineError):
             lines += _told(
                 path(
                     battery, motor, _number(state, "volts_ground_drop"), _number(state, "amps"),
@@ -55,7 +55,7 @@ def sum_lines(new: tuple[Found, ...], state: State, knowledge: Knowledge) -> lis
                 )
             )  # fmt: skip
     if names & _LOAD:
-        with contextlib.suppress(OutOfRange):
+        with contextlib.suppress(LeglineError):
             lines += _told(
                 leg_load(gross_lb=_number(state, "gross_weight_lb"), pin_lb=_number(state, "pin_weight_lb"))
             )

@@ -133,7 +133,13 @@ def no_bare_reading(line: Line, i: int, after: int, answering: bool = False) -> 
         return True
     # Nobody counts 11.2 motors: a decimal before a part is a reading at that part.
     counts = "." not in line.at(i).text and "," not in line.at(i).text
-    if counts and _is_counted(word) or counts and word in _BETWEEN and (_is_counted(line.word(after + 1)) or word == "of"):
+    if (
+        counts
+        and _is_counted(word)
+        or counts
+        and word in _BETWEEN
+        and (_is_counted(line.word(after + 1)) or word == "of")
+    ):
         return True
     if word == "out" and line.word(after + 1) == "of" or before == "of" and line.at(i - 2).kind in ("n",):
         return True

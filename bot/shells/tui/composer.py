@@ -11,10 +11,10 @@ from textual.message import Message
 from textual.timer import Timer
 from textual.widgets import Static, TextArea
 
-from bot.shells.tui.conversation import laid_out
-from bot.shells.tui.harmless import harmless
+from bot.shells.tui.harmless import harmless, wrapped
 
 _QUIET = 0.08  # seconds without a key after Enter before an answer to a stop counts
+_LULL = 0.3  # seconds of silence that end a burst
 
 
 class Composer(TextArea):
@@ -88,6 +88,7 @@ class HoldField(Composer):
     def __init__(self, id: str) -> None:
         super().__init__(id)
         self.shown_at = 0.0
+        self._burst_until = 0.0
         self._about_to_send: Timer | None = None
 
     async def _on_paste(self, event: events.Paste) -> None:
@@ -97,7 +98,9 @@ class HoldField(Composer):
         self.post_message(self.Refused("A stop takes nothing that was pasted. Type it."))
 
     async def _on_key(self, event: events.Key) -> None:
-        if event.time < self.shown_at:
+        if event.time < self.shown_at or event.time < self._burst_until:
+            if event.time < self._burst_until:
+                self._burst_until = event.time + _LULL
             event.stop()
             event.prevent_default()
             return
@@ -105,14 +108,23 @@ class HoldField(Composer):
             # A terminal without marked pastes sends them as keys: more keys right behind Enter are such a paste.
             self._about_to_send.stop()
             self._about_to_send = None
+            self._burst_until = event.time + _LULL
             self.empty()
             event.stop()
             event.prevent_default()
             self.post_message(
-                self.Refused("That came in faster than anybody types, so it was not taken. Type it.")
+                self.Refused("That came faster than anybody types, so it was not taken. Type it.")
             )
             return
         await super()._on_key(event)
+
+    def action_cursor_up(self, select: bool = False) -> None:
+        """The words of the stop move; the line itself has nowhere to go."""
+        self.screen.query_one("#hold-words", VerticalScroll).scroll_up(animate=False)
+
+    def action_cursor_down(self, select: bool = False) -> None:
+        """The words of the stop move."""
+        self.screen.query_one("#hold-words", VerticalScroll).scroll_down(animate=False)
 
     def send(self) -> None:
         """Sends once no further key has followed."""
@@ -135,12 +147,17 @@ class HoldCard(Vertical):
             yield Static("yes or no: ", id="hold-prompt", markup=False)
             yield HoldField("hold-field")
 
-    def show(self, lines: Sequence[tuple[str, str]], at: float) -> None:
-        """Shows these (role, text) lines; only keys from `at` on count."""
-        rows = laid_out(lines, max(20, self.screen.size.width - 4))
-        self.query_one("#hold-text", Static).update(
-            "\n".join((label + text).rstrip() for label, text, _ in rows)
-        )
+    @property
+    def overflows(self) -> bool:
+        """Whether the stop has more words than the card shows."""
+        return self.query_one("#hold-words", VerticalScroll).max_scroll_y > 0
+
+    def show(self, texts: Sequence[str], at: float) -> None:
+        """Shows these texts; only keys from `at` on count."""
+        shown = [
+            row for text in texts for row in wrapped(harmless(text), max(20, self.screen.size.width - 5))
+        ]
+        self.query_one("#hold-text", Static).update("\n".join(shown))
         self.query_one("#hold-words", VerticalScroll).scroll_home(animate=False)
         field = self.query_one(HoldField)
         field.shown_at = at

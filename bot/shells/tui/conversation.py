@@ -16,7 +16,7 @@ from bot.shells.tui.harmless import harmless, wrapped
 if TYPE_CHECKING:
     from bot.talk.phrasing import Line
 
-# Role -> (label, style of the text). Danger and holds are told by their label, not by colour alone.
+# Role -> (label, style of the text). No meaning hangs on colour: labels, or the words themselves, carry it.
 ROLES = {
     "you": ("you", "$text-muted"),
     "taken": ("", "$success"),
@@ -26,7 +26,7 @@ ROLES = {
     "note": ("", ""),
     "sum": ("sum", "$accent"),
     "step": ("step", "bold"),
-    "hold": ("stop", "bold $warning"),
+    "hold": ("", "bold $warning"),
     "danger": ("DANGER", "bold $error"),
 }
 GUTTER = 7

@@ -77,11 +77,9 @@ class SearchScreen(ModalScreen[None]):
         words = harmless(event.value).strip()
         found = self.search.hits(words, _MOST) if words else []
         for hit in found:
-            shown = Content.assemble(
-                (harmless(hit.title), "bold"),
-                f"  {hit.kind.rstrip('s')}\n",
-                (harmless(hit.sentence), "$text-muted"),
-            )
+            shown = Content.assemble((harmless(hit.title), "bold"), f"  {hit.kind.rstrip('s')}")
+            if hit.sentence != hit.title:
+                shown += Content.styled("\n  " + harmless(hit.sentence), "$text-muted")
             hits.add_option(Option(shown, id=hit.id))
         if found:
             hits.highlighted = 0

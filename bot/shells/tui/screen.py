@@ -173,13 +173,14 @@ class TalkScreen(Screen[None]):
         from bot.shells.plain import _served as served
         from bot.talk.phrasing import Line
 
-        assert self.session is not None and self.search is not None
+        assert self.session is not None
+        assert self.search is not None
         before = self.session.state
         leave = False
         self.query_one(Conversation).add_said(text)
         try:
             if self.offered is not None:
-                lines = self._offer_answered(text, pasted)
+                lines, leave = self._offer_answered(self.offered, text, pasted)
             else:
                 lines, leave = served(self.session, self.search, text, pasted)
         except Exception as fault:  # noqa: BLE001 -- the state before the line is still good: go on
@@ -193,15 +194,23 @@ class TalkScreen(Screen[None]):
         if leave:
             self.leave()
 
-    def _offer_answered(self, text: str, pasted: bool) -> list[Line]:
-        assert self.session is not None and self.offered is not None
-        row, plain = self.offered, text.strip().lower().rstrip(".")
-        if plain not in ("yes", "no") or pasted:
-            return self._offer(row)
+    def _offer_answered(self, row: CaseRow, text: str, pasted: bool) -> tuple[list[Line], bool]:
+        """Yes takes the case up, no begins a fresh one, and anything else is the first line of a fresh one."""
+        from bot.shells.plain import _served as served
+        from bot.talk.phrasing import Line
+
+        assert self.session is not None
+        assert self.search is not None
         self.offered = None
+        plain = text.strip().lower().rstrip(".")
         if plain == "yes":
-            return list(self.session.take_up(row.number))
-        return list(self.session.greet())
+            return list(self.session.take_up(row.number)), False
+        kept = Line("note", f"Case {row.number} stays kept; say case {row.number} to take it up.")
+        if plain == "no":
+            return [kept, *self.session.greet()], False
+        lines, leave = served(self.session, self.search, text, pasted)
+        # What is said of a danger stays first.
+        return [*lines, kept], leave
 
     def _reply(self, lines: list[Line]) -> None:
         self.query_one(Conversation).add_replies(lines)
@@ -297,17 +306,13 @@ class TalkScreen(Screen[None]):
         if held and session is not None:
             from bot.talk.turn import ask_again
 
-            lines = [
-                (line.role, line.text)
-                for line in ask_again(session.state, session.knowledge)
-                if line.role == "hold"
-            ]
-            shown = "\n".join(text for _, text in lines) + str(self.app.size.width)
+            texts = [line.text for line in ask_again(session.state, session.knowledge) if line.role == "hold"]
+            shown = "\n".join(texts) + str(self.app.size.width)
             if shown != self._held_on:
                 self._held_on = shown
                 # Draft text from before the stop must not come back as its answer.
                 self.query_one("#composer", Composer).empty()
-                self.query_one(HoldCard).show(lines, time.monotonic())
+                self.query_one(HoldCard).show(texts, time.monotonic())
         else:
             self._held_on = ""
         if not self.has_class("-small"):
@@ -339,10 +344,12 @@ class TalkScreen(Screen[None]):
             said = "Reading the pages. Type already: it is taken as soon as they are read."
             if self._queue:
                 said += " Kept: " + harmless("; ".join(text for text, _ in self._queue))
+        elif self._held_on and self.query_one(HoldCard).overflows:
+            said = "Up and Down: the rest of the stop. PgUp, PgDn: the talk."
         elif self.query_one(Conversation).more_below:
             said = "▼ more below: PgDn"
         else:
             said = ""
         notice = self.query_one("#notice", Static)
         notice.update(said)
-        notice.display = bool(said)
+        notice.display = bool(said) and not self.has_class("-small")
