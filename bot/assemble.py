@@ -154,7 +154,7 @@ def assemble(folder: str | None = None) -> tuple[Knowledge, Search]:
     knowledge = Knowledge(
         corpus, _model(plain["model"], corpus), Reader(lexicon, checks, speller.line),
         {c.name: c for c in corpus.causes}, checks, {p.id: p for p in corpus.procedures}, pages,
-        lambda text, most: tuple(h.id for h in search.hits(text, most)),
+        search.ids,
     )  # fmt: skip
     return knowledge, search
 

@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from bot.corpus.model import WordRule
-from bot.corpus.patterns import Heads, Match, Matcher, PatternError, Token, read_pattern, stem, tokens
+from bot.corpus.patterns import Match, Matcher, Memo, PatternError, Token, read_pattern, stem, tokens
 from bot.problems import Problem
 
 KINDS = ("group", "danger", "outside", "intent", "place", "state")
@@ -41,7 +41,7 @@ Ready = tuple[str, str, tuple[str, ...]]
 def anchored(rules: tuple[WordRule, ...]) -> tuple[list[Ready], list[Ready], list[str]]:
     """Every pattern and every unless with its anchor words, and every word they know: what a Lexicon starts from."""
     groups = groups_of(rules)
-    memo: dict[str, Heads] = {}
+    memo = Memo()
     patterns: list[Ready] = []
     guards: list[Ready] = []
     words: set[str] = set()

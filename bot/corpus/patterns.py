@@ -4,6 +4,7 @@ A pattern is words in order. `a|b_c` takes either (`b_c` stands for two words), 
 `word?` may be missing, `=word` wants exactly that spelling (else endings are ignored), `..` is a gap of up to three
 words inside one clause, `...` one of up to eight that may cross a comma or a "but", never a full stop.
 `one & two` wants both anywhere in the line, in any order, neither turned round by a "not"; `& !three` forbids a third.
+`& +four` wants (and `& !+four` forbids) a fourth whether or not a "not" stands before it.
 A group may also list whole patterns with gaps (`not .. hitched`); such a group stands alone as a part: `one & <loose>`.
 Matching looks at tokens, never at letters, so it is fast and a technician can see why something matched.
 """
@@ -13,6 +14,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
+from functools import lru_cache
 
 _CONTRACTIONS = {
     "wont": "will not", "won't": "will not", "cant": "can not", "can't": "can not", "cannot": "can not",
@@ -175,7 +177,7 @@ class Pattern:
     """A read pattern and the meaning it carries; `also` and `never` are the parts joined by `&`.
 
     `ways` are the whole patterns of a group that stands alone; then `items` is empty. `head` is the text of the
-    first part, by which what was found for it in a line is kept.
+    first part, by which what was found for it in a line is kept. `either`: a "not" before it does not matter.
     """
 
     items: tuple[Item, ...]
@@ -186,6 +188,7 @@ class Pattern:
     never: tuple[Pattern, ...] = ()
     ways: tuple[Pattern, ...] = ()
     head: str = ""
+    either: bool = False
 
 
 class PatternError(ValueError):
@@ -240,19 +243,28 @@ def _heads(
     return memo[text]
 
 
+@lru_cache(maxsize=8192)
+def _stems(word: str) -> tuple[str, ...]:
+    """The stems of one word of a pattern: what `tokens` makes of it."""
+    if word.isalpha() and word not in _CONTRACTIONS:
+        return () if word in _FILLERS else (stem(word),)
+    return tuple(t.stem for t in tokens(word)) or (word,)
+
+
 def _run(text: str) -> tuple[str, ...]:
     run: list[str] = []
     for word in text.replace("_", " ").split():
         if word.startswith("="):
             run.append(word)
         else:
-            run += [t.stem for t in tokens(word)] or [word]
+            run += _stems(word.lower())
     return tuple(run)
 
 
 def _split(text: str) -> list[str]:
-    """A pattern's words; a group's name may have spaces between its angle brackets."""
-    return re.sub(r"<[^<>]*>", lambda m: m.group().replace(" ", "_"), text).split()
+    """A pattern's words without fillers; a group's name may have spaces between its angle brackets."""
+    parts = re.sub(r"<[^<>]*>", lambda m: m.group().replace(" ", "_"), text).split()
+    return [part for part in parts if part not in _FILLERS]
 
 
 def _is_whole(entry: str) -> bool:
@@ -281,8 +293,8 @@ def read_pattern(
     kept = memo.parts if isinstance(memo, Memo) else {}
 
     def read_part(part: str) -> Pattern:
-        if part not in kept:
-            kept[part] = read_pattern(part, "", groups, memo, seen)  # a part takes the meaning of its pattern
+        if part not in kept:  # a part takes the meaning of its pattern
+            kept[part] = replace(read_pattern(part.lstrip("+"), "", groups, memo, seen), either=part.startswith("+"))
         return kept[part]
 
     first, *others = [part.strip() for part in text.split(" & ")]
@@ -383,36 +395,30 @@ class Match:
     pattern: str
 
 
+_NO_DOUBT = ("problem", "longer", "matter", "doubt")  # "no problem" denies nothing
+_ANEW = ("it", "they", "i", "now", "we", "that", "there", "each", "both", "you", "he", "she", "wait", "my", "this")
+
+
+def _denies(line: tuple[Token, ...], at: int, first: int) -> bool:
+    """Whether the negator at `at` reaches the words from `first` on."""
+    word = line[at]
+    if word.clause != line[first].clause or word.comma != line[first].comma:
+        return False
+    following = line[at + 1].text if at + 1 < len(line) else ""
+    if word.text == "no" and (following in _NO_DOUBT or (at == 0 and following in _ANEW)):
+        return False  # "no its two motors" answers no and says something else
+    return not any(line[j].text in ("and", "or") and line[j + 1].text in _ANEW for j in range(at, first - 1))
+
+
 def _negated(line: tuple[Token, ...], used: tuple[int, ...]) -> bool:
-    """Whether an unused negator stands inside the match or just before it in the same clause."""
+    """Whether an unused negator stands inside the match, just before it in the same clause, or ends the line."""
     first, taken = used[0], set(used)
     inside = [i for i in range(first, used[-1]) if i not in taken and line[i].text in NEGATORS]
-    before = [
-        i
-        for i in range(max(0, first - 4), first)
-        if line[i].text in NEGATORS
-        and line[i].clause == line[first].clause
-        and line[i].comma == line[first].comma
-        and not (
-            line[i].text == "no"
-            and i + 1 < len(line)
-            and line[i + 1].text in ("problem", "longer", "matter", "doubt")
-        )
-    ]
-    before = [
-        i
-        for i in before
-        if not any(
-            line[j].text in ("and", "or")
-            and line[i].text != "nor"
-            and line[j + 1 : j + 2]
-            and line[j + 1].text in ("it", "the", "they", "i", "now")
-            for j in range(i, first)
-        )
-    ]
+    near = range(max(0, first - 4), first)
+    before = any(line[i].text in NEGATORS and _denies(line, i, first) for i in near)
     after = used[-1] + 1
     trailing = after < len(line) and line[after].text == "not" and after + 1 == len(line)
-    return (len(inside) + min(1, len(before)) + trailing) % 2 == 1
+    return (len(inside) + before + trailing) % 2 == 1
 
 
 class Matcher:
@@ -461,11 +467,11 @@ def _found(
         return []
     places = []
     for part in (pattern, *pattern.also):
-        plain = next((m for m in _part(part, line, words, kept) if not m.negated), None)
+        plain = next((m for m in _part(part, line, words, kept) if part.either or not m.negated), None)
         if plain is None:
             return []
         places.append(plain)
-    if any(not m.negated for part in pattern.never for m in _part(part, line, words, kept)):
+    if any(part.either or not m.negated for part in pattern.never for m in _part(part, line, words, kept)):
         return []
     used = tuple(sorted({i for m in places for i in m.used}))
     return [Match(pattern.meaning, used[0], used[-1] + 1, used, False, pattern.text)]

@@ -25,10 +25,10 @@ class Hit:
 
 
 def synonyms_of(groups: Mapping[str, tuple[str, ...]]) -> dict[str, tuple[str, ...]]:
-    """Stem -> stems that mean the same in this trade, from the small groups of corpus/words."""
+    """Stem -> stems that mean the same in this trade: the part groups of corpus/words and its `search …` groups."""
     wanted = ("leg", "shaft", "fuse", "battery", "ground", "terminal", "pin", "crank", "button")
     found: dict[str, set[str]] = {}
-    for name in wanted:
+    for name in (*wanted, *(g for g in groups if g.startswith("search "))):
         stems = {w for entry in groups.get(name, ()) if " " not in entry for w in words_of(entry)}
         for stem in stems:
             found.setdefault(stem, set()).update(stems - {stem})
@@ -54,8 +54,16 @@ class Search:
             rarity,
         )
 
+    def ids(self, text: str, limit: int) -> tuple[str, ...]:
+        """Page ids alone, best first: for the turn, which needs no reasons."""
+        return tuple(id_ for id_, _ in self._found(text, limit)[1])
+
     def hits(self, text: str, limit: int = 8) -> list[Hit]:
         """Pages for what was typed, best first; an empty list where no word of it stands in the corpus."""
+        stems, found = self._found(text, limit)
+        return [self._hit(id_, score, set(stems)) for id_, score in found]
+
+    def _found(self, text: str, limit: int) -> tuple[list[str], list[tuple[str, float]]]:
         stems = list(dict.fromkeys(words_of(self.respell(text))))
         stems = sorted(stems, key=lambda s: self.rarity.get(s, 10**6))[:_MOST_STEMS]
         weighted = {s: 1.0 for s in stems}
@@ -63,7 +71,7 @@ class Search:
             for other in self.synonyms.get(stem, ()):
                 weighted.setdefault(other, _SYNONYM_WEIGHT)
         found = self.look(list(weighted.items()), limit)
-        return [self._hit(id_, score, set(stems)) for id_, score in found if id_ in self.pages]
+        return stems, [pair for pair in found if pair[0] in self.pages]
 
     def _hit(self, id_: str, score: float, stems: set[str]) -> Hit:
         page = self.pages[id_]

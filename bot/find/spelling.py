@@ -1,6 +1,8 @@
 """Spelling repair, word by word, against the words the corpus knows. The one door to rapidfuzz.
 
-Only words nobody knows are touched, never short ones, never numbers: rapidfuzz flatters short words.
+Only words nobody knows are touched, never short ones: rapidfuzz flatters short words. A word whose ending alone is
+unknown (traded, where trade is known) counts as known. Of numbers only a bare leading point is filled in (.25 -> 0.25),
+because a point ends a sentence.
 """
 
 from __future__ import annotations
@@ -9,8 +11,15 @@ import re
 from collections.abc import Iterable
 from functools import lru_cache
 
-_WORD = re.compile(r"[A-Za-z][a-z]{3,}")
-_CUTOFF = 82.0  # share of letters in common that two spellings must have; measured in tests/find
+from bot.corpus.patterns import stem
+
+_WORD = re.compile(r"(?<![^\W\d_])[A-Za-z][a-z']{3,}(?![^\W\d_])")
+_BARE_POINT = re.compile(r"(?<![\d.\w])\.(?=\d)")
+# Sounds typed as they are heard: "tickatickaticka", "clickclickclick", "ratatatat".
+_SOUND = re.compile(r"(?:cl[iau]n?c?k|t[iau]c?k)[a-z]{0,3}(?:(?:cl[iau]n?c?k|t[iau]c?k)[a-z]{0,3})+|rat?a?(?:ta?t)+")
+_DRAWN_OUT = re.compile(r"([a-z])\1{2,}")
+# Endings a known word may carry besides those that `stem` takes off.
+_ENDINGS = ("ly", "er", "ers", "est", "ness", "y", "ish", "able", "less", "ful", "ier", "in")
 
 
 class Speller:
@@ -19,20 +28,49 @@ class Speller:
     def __init__(self, meant: Iterable[str], known: Iterable[str]) -> None:
         self.meant = sorted({w for w in meant if len(w) > 3 and w.isalpha()})
         self.known = {w.lower() for w in known} | set(self.meant)
+        self.stems = {stem(w) for w in self.known}
         self.by_length: dict[int, list[str]] = {}
         for word in self.meant:
             self.by_length.setdefault(len(word), []).append(word)
         self._repair = lru_cache(maxsize=4096)(self._look)
 
+    def _real(self, word: str) -> bool:
+        """Whether the word, or the word without an ordinary ending, is known."""
+        if word in self.known or stem(word) in self.stems:
+            return True
+        for ending in _ENDINGS:
+            base = word.removesuffix(ending)
+            if base != word and len(base) > 2 and (base in self.known or base + "e" in self.known or base + "g" in self.known):
+                return True
+        # Two known words run together are left as typed: "footpad", "nosecone".
+        return any(
+            word[:i] in self.known and word[i:] in self.known for i in range(4, len(word) - 3)
+        )
+
     def _look(self, word: str) -> str:
+        drawn = _DRAWN_OUT.sub(r"\1", word)
+        if drawn != word:
+            twice = _DRAWN_OUT.sub(r"\1\1", word)
+            return next((w for w in (drawn, twice) if w in self.known), word)
+        if _SOUND.fullmatch(word):
+            return "click click"
+        if self._real(word):
+            return word
+        return self._nearest(word)
+
+    def _nearest(self, word: str) -> str:
         from rapidfuzz.distance import DamerauLevenshtein
         from rapidfuzz.process import extract
 
+        swapped = word[1] + word[0]
         near = [
             w
             for n in range(len(word) - 1, len(word) + 2)
             for w in self.by_length.get(n, ())
-            if w[0] == word[0] or w[1:3] == word[1:3]
+            # The first letter is rarely the wrong one; in short words another first letter is another word.
+            if (w[0] == word[0] or w[:2] == swapped or (len(word) > 6 and w[1:3] == word[1:3]))
+            # A letter exchanged in a word of four makes another word as a rule; one left out does not.
+            and not (len(word) == 4 and len(w) == 4 and sorted(w) != sorted(word))
         ]
         if not near:
             return word
@@ -46,10 +84,11 @@ class Speller:
     def word(self, word: str) -> str:
         """The word meant: itself where it is known, short or like nothing, else the closest known one."""
         lowered = word.lower()
-        if len(lowered) < 4 or lowered in self.known:
+        if len(lowered) < 4 or lowered in self.known or "'" in lowered:
             return word
-        return self._repair(lowered)
+        found = self._repair(lowered)
+        return word if found == lowered else found
 
     def line(self, text: str) -> str:
         """The line with unknown words repaired; everything else stays as typed, so places of words may shift."""
-        return _WORD.sub(lambda m: self.word(m.group()), text)
+        return _WORD.sub(lambda m: self.word(m.group()), _BARE_POINT.sub("0.", text))

@@ -11,7 +11,6 @@ from collections.abc import Callable, Iterable
 from typing import TextIO
 
 from bot.find.search import Search
-from bot.shells.export import record_markdown
 from bot.shells.pages import page_text
 from bot.shells.records import StoreProblem
 from bot.shells.session import Session
@@ -93,6 +92,8 @@ def _served(session: Session, search: Search, text: str, pasted: bool = False) -
     if "put aside" in turned.wants:
         lines += [Line("say", session.put_aside()), *session.greet()]
     if "record" in turned.wants:
+        from bot.shells.export import record_markdown
+
         number = session.number
         if session.state.stage is Stage.CLOSED and number is not None:
             lines.append(Line("say", f"Record: legline case export {number}"))

@@ -160,8 +160,8 @@ def _facts(base: State, text: str, meaning: Meaning, knowledge: Knowledge) -> Tu
     if state.stage is Stage.OFFERED and not understood:
         return Turn(replace(state, missed=state.missed + 1), (*lines, *_not_understood(state, knowledge)))
     if first_words:
-        state = replace(state, documents=knowledge.search(state.words, 5))
         if not understood:
+            state = replace(state, documents=knowledge.search(state.words, 5))
             lines.append(Line("note", _nothing_yet(state, meaning, knowledge)))
         return _with(tuple(lines), move_on(state, knowledge))
     if not understood:

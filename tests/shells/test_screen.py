@@ -5,6 +5,8 @@ from __future__ import annotations
 import asyncio
 import io
 import re
+import subprocess
+import sys
 import threading
 import time
 from collections.abc import Awaitable, Callable
@@ -27,6 +29,8 @@ from bot.shells.tui.pages import PageScreen, SearchScreen
 from bot.talk.knowledge import Knowledge
 from bot.talk.phrasing import Line
 from bot.talk.state import Stage
+from bot.talk.turn import Turn
+from bot.talk.view import chances_of
 
 Ready = tuple[Knowledge, Search]
 Told = Pilot[None]
@@ -348,10 +352,12 @@ def test_same_lines_give_the_same_words_as_the_plain_shell(ready: Ready) -> None
         for line in lines:
             app.talk.hear(line)
         await pilot.pause()
+        shown.extend(told(app))
 
-    app = play(ready, story)
+    shown: list[tuple[str, str]] = []
+    play(ready, story)
     replies: list[list[Line]] = [[]]
-    for role, text in told(app):
+    for role, text in shown:
         if role == "you":
             replies.append([])
         else:
@@ -405,6 +411,47 @@ def test_pages_that_cannot_be_read_end_the_screen_with_their_fault_kept(ready: R
     assert app.return_code == 1
 
 
+def test_fault_of_ours_is_told_in_one_line_and_the_conversation_goes_on(ready: Ready) -> None:
+    async def story(pilot: Told, app: LeglineApp) -> None:
+        await loaded(pilot, app)
+        await say(pilot, app, COMPLAINT)
+        session = app.talk.session
+        assert session is not None
+        before, hear = session.state, session.hear
+
+        def broken(text: str, pasted: bool = False) -> Turn:
+            raise ZeroDivisionError("made for this test")
+
+        session.hear = broken  # type: ignore[method-assign]
+        await say(pilot, app, "legs")
+        assert told(app)[-1][1].startswith("That is our mistake, not yours")
+        assert session.state == before
+        session.hear = hear  # type: ignore[method-assign]
+        await say(pilot, app, "legs")
+        assert session.state.support == "legs"
+
+    app = play(ready, story)
+    assert [type(fault) for fault in app.talk.faults] == [ZeroDivisionError]
+
+
+def test_disk_that_cannot_be_written_is_said_once_and_the_conversation_goes_on(
+    ready: Ready, tmp_path: Path
+) -> None:
+    blocked = tmp_path / "a file, no folder"
+    blocked.write_text("", encoding="utf-8")
+
+    async def story(pilot: Told, app: LeglineApp) -> None:
+        await loaded(pilot, app)
+        await say(pilot, app, COMPLAINT)
+        await say(pilot, app, "legs")
+        assert app.talk.session is not None
+        assert app.talk.session.state.support == "legs"
+        assert sum("is kept in memory but not on disk" in text for _, text in told(app)) == 1
+
+    app = play(ready, story, store=Store(blocked))
+    assert app.talk.faults == []
+
+
 def test_open_case_is_offered_and_taken_up_after_a_typed_yes_with_its_stop_shut(
     ready: Ready, store: Store
 ) -> None:
@@ -423,6 +470,25 @@ def test_open_case_is_offered_and_taken_up_after_a_typed_yes_with_its_stop_shut(
         assert app.talk.session.state.walk is not None
         assert app.talk.session.state.walk.opened == frozenset()
         assert any(role == "hold" for role, _ in told(app))
+
+    play(ready, second, store=store)
+
+
+def test_stop_of_a_case_taken_up_again_is_asked_before_anything_else(ready: Ready, store: Store) -> None:
+    async def first(pilot: Told, app: LeglineApp) -> None:
+        await walk_to_a_stop(pilot, app)
+
+    play(ready, first, store=store)
+
+    async def second(pilot: Told, app: LeglineApp) -> None:
+        await loaded(pilot, app)
+        await say(pilot, app, "yes")
+        assert app.talk.session is not None
+        assert app.talk.session.state.walk is not None
+        step = app.talk.session.state.walk.step
+        assert isinstance(app.focused, HoldField)
+        await say(pilot, app, "done")
+        assert app.talk.session.state.walk.step == step
 
     play(ready, second, store=store)
 
@@ -467,9 +533,9 @@ def test_search_hits_change_at_every_key_and_the_page_opens_with_its_stops(ready
             await pilot.press(key)
             box = app.screen.query_one(Input)
             await until(pilot, app, lambda n=place, b=box: len(b.value) == n, "the key")  # type: ignore[misc]
-            wanted = [hit.id for hit in ready[1].hits(words[:place].strip(), 12)]
+            wanted: list[str | None] = [hit.id for hit in ready[1].hits(words[:place].strip(), 12)]
             got = [hits.get_option_at_index(i).id for i in range(hits.option_count)]
-            assert got == (wanted or [None])
+            assert got == (list(wanted) or [None])
             seen.append(got)
         assert len({tuple(found) for found in seen}) > 2
         ids = seen[-1]
@@ -588,7 +654,7 @@ LINKS = (
             FOOTER_40,
             ("! suspect:",),
             ("you: 12.1 at the battery", "▼ more below: PgDn"),
-            ("likely causes", "readings"),
+            ("likely causes", "│"),
         ),
         (
             (80, 24),
@@ -596,7 +662,7 @@ LINKS = (
             FOOTER_80,
             (*LINKS, "! suspect", "? untested", "+ sound"),
             ("sum lost = 12.1 V - 6.8 V = 5.3 V",),
-            ("likely causes",),
+            ("likely causes", "│"),
         ),
         (
             (120, 40),
@@ -684,6 +750,21 @@ def test_stop_at_the_least_size_still_shows_its_question_and_the_place_to_answer
     play(ready, story, size=(40, 10))
 
 
+def test_causes_show_how_far_the_last_answer_moved_them(ready: Ready) -> None:
+    async def story(pilot: Told, app: LeglineApp) -> None:
+        await loaded(pilot, app)
+        for line in TOLD[:-1]:
+            await say(pilot, app, line)
+        session = app.talk.session
+        assert session is not None
+        then = dict(chances_of(session.state, ready[0]))["bad_ground"]
+        await say(pilot, app, TOLD[-1])
+        now = dict(chances_of(session.state, ready[0]))["bad_ground"]
+        assert f"{round(100 * now)} {round(100 * now) - round(100 * then):+d}" in flowing(rows(app))
+
+    play(ready, story, size=(120, 40))
+
+
 def test_bar_and_change_say_the_chance_in_marks_and_figures() -> None:
     from bot.shells.tui.side import bar, change
 
@@ -704,3 +785,42 @@ def test_wide_characters_are_wrapped_by_the_cells_they_take() -> None:
     out = wrapped("電池は 12.5 V " + "腿" * 30, 20, 2)
     assert all(cell_len(row) <= 20 for row in out)
     assert "".join(out).replace(" ", "") == "電池は12.5V" + "腿" * 30
+
+
+def test_first_paint_needs_neither_pages_nor_index_nor_units() -> None:
+    heavy = (
+        "bot.assemble",
+        "bot.talk.turn",
+        "bot.find.index",
+        "bot.units",
+        "whoosh",
+        "pint",
+        "rapidfuzz",
+        "pydantic",
+    )
+    code = f"import sys, bot.shells.tui.app; print([m for m in {heavy!r} if m in sys.modules])"
+    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
+    assert done.stdout.strip() == "[]"
+
+
+def test_without_colour_every_state_is_told_by_mark_and_word(
+    ready: Ready, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setenv("NO_COLOR", "1")
+
+    async def story(pilot: Told, app: LeglineApp) -> None:
+        await walk_to_a_stop(pilot, app)
+        colours = {
+            style.color.triplet
+            for strip in app.screen._compositor.render_strips()
+            for style in (segment.style for segment in strip)
+            if style is not None and style.color is not None and style.color.triplet is not None
+        }
+        assert app.no_color
+        assert colours
+        assert all(c.red == c.green == c.blue for c in colours)
+        text = flowing(rows(app))
+        for words in ("battery ! suspect", "? untested", "+ sound", "HOLD wheels chocked", "yes or no:"):
+            assert words in text, words
+
+    play(ready, story)

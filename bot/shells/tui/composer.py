@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from textual import events
 from textual.app import ComposeResult
 from textual.containers import Horizontal, Vertical, VerticalScroll
+from textual.content import Content
 from textual.message import Message
 from textual.timer import Timer
 from textual.widgets import Static, TextArea
@@ -34,8 +35,16 @@ class Composer(TextArea):
             super().__init__()
             self.lines = lines
 
+    HINT = "Type here. Enter sends."
+
     def __init__(self, id: str) -> None:
-        super().__init__(id=id, compact=True, highlight_cursor_line=False, tab_behavior="focus")
+        super().__init__(
+            id=id,
+            compact=True,
+            highlight_cursor_line=False,
+            tab_behavior="focus",
+            placeholder=Content(self.HINT),
+        )
         self.pasted = False
 
     async def _on_paste(self, event: events.Paste) -> None:
@@ -77,6 +86,8 @@ class Composer(TextArea):
 
 class HoldField(Composer):
     """One typed line for a stop: no paste, no key from before the stop was shown, no line that came in a burst."""
+
+    HINT = ""
 
     class Refused(Message):
         """Why something was not taken."""

@@ -27,10 +27,11 @@ ROLES = {
     "sum": ("sum", "$accent"),
     "step": ("step", "bold"),
     "hold": ("", "bold $warning"),
-    "danger": ("DANGER", "bold $error"),
+    "danger": ("DANGER", "bold #ffffff on #8b1a1a"),
 }
 GUTTER = 7
 NARROW = 60  # columns; below it the label leads the text instead of standing beside it
+MOST_TYPED = 2000
 MOST_TURNS = 400  # older ones leave the screen; the record keeps everything
 
 
@@ -81,8 +82,10 @@ class Conversation(VerticalScroll):
         self.said: list[tuple[str, str]] = []  # (role, text) of everything shown, oldest first
 
     def add_said(self, text: str) -> None:
-        """What the person typed."""
-        self._add([("you", text)])
+        """What the person typed, as much of it as the conversation takes."""
+        self._add(
+            [("you", text if len(text) <= MOST_TYPED else text[:MOST_TYPED] + " … (the rest is left out)")]
+        )
 
     def add_replies(self, lines: Sequence[Line]) -> None:
         """The lines of one reply."""

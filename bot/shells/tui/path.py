@@ -39,7 +39,7 @@ def _word(state: str) -> str:
 
 def _bands(links: Sequence[Link], width: int) -> Content:
     """Names joined by a line, the state under each name; as few bands as the width allows, about evenly filled."""
-    cells = [max(cell_len(link.name), cell_len(_word(link.state))) + 2 for link in links]
+    cells = [max(cell_len(link.name) + 3, cell_len(_word(link.state)) + 2) for link in links]
     widest = max(1, (width - 3) // max(cells))
     bands = 1 if sum(cells) <= width else -(-len(links) // widest)
     each = -(-len(links) // bands)
@@ -55,7 +55,7 @@ def _bands(links: Sequence[Link], width: int) -> Content:
 
 
 def _names(names: str, goes_on: bool) -> Content:
-    return Content(names.rstrip() + " ──" if goes_on else names.rstrip(" ─"))
+    return Content(names.rstrip(" ─") + (" ──" if goes_on else ""))
 
 
 def _runs(links: Sequence[Link], width: int) -> Content:

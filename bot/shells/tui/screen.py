@@ -170,12 +170,13 @@ class TalkScreen(Screen[None]):
             self._answer(text, pasted)
 
     def _answer(self, text: str, pasted: bool) -> None:
+        from bot.problems import LeglineError
         from bot.shells.plain import _served as served
         from bot.talk.phrasing import Line
 
         assert self.session is not None
         assert self.search is not None
-        before = self.session.state
+        before, number = self.session.state, self.session.number
         leave = False
         self.query_one(Conversation).add_said(text)
         try:
@@ -183,12 +184,16 @@ class TalkScreen(Screen[None]):
                 lines, leave = self._offer_answered(self.offered, text, pasted)
             else:
                 lines, leave = served(self.session, self.search, text, pasted)
+        except LeglineError as fault:
+            lines = [Line("note", str(fault))]
         except Exception as fault:  # noqa: BLE001 -- the state before the line is still good: go on
             self.faults.append(fault)
             lines = [
                 Line("note", "That is our mistake, not yours: the line was not taken. Say it in other words.")
             ]
-        if self.session.state.found != before.found:
+        if number not in (None, self.session.number):  # another case: nothing to compare with
+            self.earlier = None
+        elif self.session.state.found != before.found:
             self.earlier = before
         self._reply(lines)
         if leave:
@@ -345,7 +350,7 @@ class TalkScreen(Screen[None]):
             if self._queue:
                 said += " Kept: " + harmless("; ".join(text for text, _ in self._queue))
         elif self._held_on and self.query_one(HoldCard).overflows:
-            said = "Up and Down: the rest of the stop. PgUp, PgDn: the talk."
+            said = "Up, Down: the rest of the stop."
         elif self.query_one(Conversation).more_below:
             said = "▼ more below: PgDn"
         else:

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from textual.content import Content
 
-from bot.shells.tui.harmless import harmless, shortened, wrapped
+from bot.shells.tui.harmless import harmless, wrapped
 
 if TYPE_CHECKING:
     from bot.talk.knowledge import Knowledge
@@ -40,8 +40,8 @@ def causes_content(state: State, earlier: State | None, knowledge: Knowledge, wi
         if chance < 0.005:
             continue
         moved = change(points, int(percent(before[name])) if name in before else None)
-        title = wrapped(harmless(cause_title(name, knowledge)), width - 1)
-        parts.append((" " + shortened(" ".join(title), width - 1) + "\n", ""))
+        title = wrapped(" " + harmless(cause_title(name, knowledge)), width)
+        parts.append(("\n".join(title) + "\n", ""))
         parts += [(f"  {bar(chance)}", "$warning"), (f" {points:>2} {moved}\n", "")]
     return Content.assemble(*parts).rstrip()
 

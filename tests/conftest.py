@@ -1,0 +1,37 @@
+"""One knowledge for the whole run, prepared in a folder of the run's own."""
+
+import os
+from collections.abc import Iterator
+
+import pytest
+
+from bot.assemble import assemble
+from bot.find.search import Search
+from bot.talk.knowledge import Knowledge
+
+
+@pytest.fixture(scope="session", autouse=True)
+def _own_folders(tmp_path_factory: pytest.TempPathFactory) -> Iterator[None]:
+    """Caches and cases of the run stay out of the person's own folders."""
+    base = tmp_path_factory.getbasetemp().parent
+    os.environ.setdefault("LEGLINE_CACHE", str(base / "cache"))
+    os.environ["LEGLINE_DATA"] = str(tmp_path_factory.mktemp("data"))
+    yield
+
+
+@pytest.fixture(scope="session")
+def prepared(_own_folders: None) -> tuple[Knowledge, Search]:
+    """The shipped corpus, ready."""
+    return assemble()
+
+
+@pytest.fixture(scope="session")
+def knowledge(prepared: tuple[Knowledge, Search]) -> Knowledge:
+    """What the conversation knows."""
+    return prepared[0]
+
+
+@pytest.fixture(scope="session")
+def search(prepared: tuple[Knowledge, Search]) -> Search:
+    """The search over the shipped pages."""
+    return prepared[1]

@@ -1,0 +1,68 @@
+"""Repair order and next question against worked cases of decision-theoretic troubleshooting.
+
+p/c rule: Kadane and Simon 1977; the figures are the worked cases of the methods study, brute-forced there.
+"""
+
+from typing import Any
+
+import pytest
+
+from bot.reason import policy
+from bot.reason.chances import standing
+
+
+def _value(
+    chances: list[float], costs: list[float], call_out: float, monkeypatch: pytest.MonkeyPatch
+) -> float:
+    monkeypatch.setattr(policy, "CALL_OUT_MINUTES", call_out)
+    return policy.repair_value(None, tuple(costs), chances)  # type: ignore[arg-type]
+
+
+def test_best_repair_order_costs_ten_point_three(monkeypatch: pytest.MonkeyPatch) -> None:
+    assert _value([0.4, 0.3, 0.2, 0.1], [5, 15, 1, 2], 1e9, monkeypatch) == pytest.approx(10.3, abs=1e-9)
+
+
+def test_calling_out_replaces_the_repair_that_is_dearer_than_it(monkeypatch: pytest.MonkeyPatch) -> None:
+    assert _value([0.4, 0.3, 0.2, 0.1], [5, 15, 1, 2], 12.0, monkeypatch) == pytest.approx(9.4, abs=1e-9)
+
+
+def test_no_question_that_needs_a_missing_tool(knowledge: Any) -> None:
+    model = knowledge.model
+    findings = {"gear": "one_motor", "button_response": "clicks"}
+    means = policy.Means({"meter": False, "clamp meter": False}, False)
+    costs = tuple(policy.wrong_cost(c) for c in model.causes)
+    left = policy.candidates(model, standing(model, findings), findings, frozenset(), means, costs)
+    assert left
+    for candidate in left:
+        check = model.checks[candidate.finding]
+        assert not set(check.tools) & {"meter", "clamp meter"}
+        assert check.people == 1
+
+
+def test_nothing_under_the_nose_is_asked_while_a_safe_question_tells(knowledge: Any) -> None:
+    model = knowledge.model
+    findings: dict[str, str | float] = {"gear": "one_motor", "legs_moving": "left"}
+    choice = policy.choose(model, standing(model, findings), findings, frozenset(), policy.Means())
+    assert choice.ask is not None
+    assert model.checks[choice.ask.finding].reach in ("outside", "beside")
+
+
+def test_no_question_is_chosen_twice(knowledge: Any) -> None:
+    model = knowledge.model
+    findings: dict[str, str | float] = {"gear": "one_motor"}
+    asked: frozenset[str] = frozenset()
+    for _ in range(40):
+        choice = policy.choose(model, standing(model, findings), findings, asked, policy.Means())
+        if choice.ask is None:
+            break
+        assert choice.ask.finding not in asked
+        asked = asked | {choice.ask.finding}
+    assert choice.act is not None
+
+
+def test_every_question_separates_two_causes_or_more(knowledge: Any) -> None:
+    model = knowledge.model
+    findings: dict[str, str | float] = {"gear": "two_motor", "button_response": "silent"}
+    choice = policy.choose(model, standing(model, findings), findings, frozenset(), policy.Means())
+    assert choice.ask is not None
+    assert len(choice.ask.separates) >= 2
