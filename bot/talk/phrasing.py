@@ -48,6 +48,10 @@ def found_words(found: Found, state: State, knowledge: Knowledge) -> str:
     """One finding as it is read back."""
     check = knowledge.checks.get(found.name)
     said = value_words(check, found.value, state.units)
+    if found.name == "support" and found.value == "hitched" and state.value("kingpin_locked") != "yes":
+        return "on the truck, as told; the jaws are checked before anything comes off"
+    if found.name == "hitched" and found.value == "yes" and state.value("kingpin_locked") != "yes":
+        return "hitched, as told"
     if check is not None and check.kind == "choice":
         return first_lower(said)
     if check is not None and check.kind == "quantity" and found.low is not None and found.high is not None:
