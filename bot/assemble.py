@@ -45,7 +45,9 @@ def cache_folder() -> Path:
 def _stamp(folder: Path) -> str:
     """A cheap name for the files as they lie: names, sizes and times, and the program's version."""
     digest = hashlib.sha256(f"{_FORM} {__version__}".encode())
-    for file in corpus_files(folder):
+    here = Path(__file__).parent  # the code that prepares counts too: a changed reader makes the copy anew
+    makers = [*sorted((here / "corpus").glob("*.py")), here / "reason" / "chances.py", here / "reason" / "circuit.py"]
+    for file in [*corpus_files(folder), *makers]:
         stat = file.stat()
         digest.update(f"{file} {stat.st_size} {stat.st_mtime_ns}\n".encode())
     return digest.hexdigest()[:20]

@@ -67,6 +67,9 @@ def taken_down(
 ) -> list[Line]:
     """What was understood, before anything is asked."""
     lines = []
+    # Hitched and support are told in one breath; saying it once is enough.
+    new = tuple(f for f in new if f.name != "hitched" or not any(g.name == "support" for g in new))
+    changed = tuple(f for f in changed if f.name != "hitched" or not any(g.name == "support" for g in changed))
     if new:
         lines.append(
             Line("taken", "Taken down: " + "; ".join(found_words(f, state, knowledge) for f in new) + ".")
