@@ -294,7 +294,9 @@ def read_pattern(
 
     def read_part(part: str) -> Pattern:
         if part not in kept:  # a part takes the meaning of its pattern
-            kept[part] = replace(read_pattern(part.lstrip("+"), "", groups, memo, seen), either=part.startswith("+"))
+            kept[part] = replace(
+                read_pattern(part.lstrip("+"), "", groups, memo, seen), either=part.startswith("+")
+            )
         return kept[part]
 
     first, *others = [part.strip() for part in text.split(" & ")]
@@ -396,7 +398,23 @@ class Match:
 
 
 _NO_DOUBT = ("problem", "longer", "matter", "doubt")  # "no problem" denies nothing
-_ANEW = ("it", "they", "i", "now", "we", "that", "there", "each", "both", "you", "he", "she", "wait", "my", "this")
+_ANEW = (
+    "it",
+    "they",
+    "i",
+    "now",
+    "we",
+    "that",
+    "there",
+    "each",
+    "both",
+    "you",
+    "he",
+    "she",
+    "wait",
+    "my",
+    "this",
+)
 
 
 def _denies(line: tuple[Token, ...], at: int, first: int) -> bool:

@@ -16,7 +16,9 @@ from bot.corpus.patterns import stem
 _WORD = re.compile(r"(?<![^\W\d_])[A-Za-z][a-z']{3,}(?![^\W\d_])")
 _BARE_POINT = re.compile(r"(?<![\d.\w])\.(?=\d)")
 # Sounds typed as they are heard: "tickatickaticka", "clickclickclick", "ratatatat".
-_SOUND = re.compile(r"(?:cl[iau]n?c?k|t[iau]c?k)[a-z]{0,3}(?:(?:cl[iau]n?c?k|t[iau]c?k)[a-z]{0,3})+|rat?a?(?:ta?t)+")
+_SOUND = re.compile(
+    r"(?:cl[iau]n?c?k|t[iau]c?k)[a-z]{0,3}(?:(?:cl[iau]n?c?k|t[iau]c?k)[a-z]{0,3})+|rat?a?(?:ta?t)+"
+)
 _DRAWN_OUT = re.compile(r"([a-z])\1{2,}")
 # Endings a known word may carry besides those that `stem` takes off.
 _ENDINGS = ("ly", "er", "ers", "est", "ness", "y", "ish", "able", "less", "ful", "ier", "in")
@@ -40,12 +42,14 @@ class Speller:
             return True
         for ending in _ENDINGS:
             base = word.removesuffix(ending)
-            if base != word and len(base) > 2 and (base in self.known or base + "e" in self.known or base + "g" in self.known):
+            if (
+                base != word
+                and len(base) > 2
+                and (base in self.known or base + "e" in self.known or base + "g" in self.known)
+            ):
                 return True
         # Two known words run together are left as typed: "footpad", "nosecone".
-        return any(
-            word[:i] in self.known and word[i:] in self.known for i in range(4, len(word) - 3)
-        )
+        return any(word[:i] in self.known and word[i:] in self.known for i in range(4, len(word) - 3))
 
     def _look(self, word: str) -> str:
         drawn = _DRAWN_OUT.sub(r"\1", word)

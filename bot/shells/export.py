@@ -37,7 +37,8 @@ def _walked(
         if not isinstance(event, Said):
             continue
         said.append((event.at, event.text))
-        if before.asking is not None and before.asking.kind == "hold":
+        answer = event.text.strip().lower().rstrip(".!")
+        if before.asking is not None and before.asking.kind == "hold" and answer in ("yes", "no"):
             holds.append((event.at, before.asking.finding.removeprefix("hold: "), event.text))
         if (
             before.walk

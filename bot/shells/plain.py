@@ -18,7 +18,7 @@ from bot.talk.phrasing import Line
 from bot.talk.state import Stage
 from bot.talk.view import as_json, path_line
 
-_COMMAND = re.compile(r"^(case|cases|read|find|sum|path|transcript)\b\s*(.*)$", re.I | re.S)
+_COMMAND = re.compile(r"^(new case|case|cases|read|find|path)\b\s*(.*)$", re.I | re.S)
 
 
 def as_text(lines: Iterable[Line], width: int | None = None) -> str:
@@ -48,6 +48,10 @@ def command(session: Session, search: Search, text: str) -> list[Line] | None:
     if not match:
         return None
     word, rest = match.group(1).lower(), match.group(2).strip()
+    if word == "new case" and not rest:
+        said = session.put_aside() if session.state.stage is not Stage.CLOSED else ""
+        session.fresh()
+        return [*([Line("say", said)] if said else []), *session.greet()]
     if word == "case" and re.fullmatch(r"#?\d{1,9}", rest):
         return list(session.take_up(int(rest.lstrip("#"))))
     if word == "cases" and not rest and session.store is not None:
@@ -79,7 +83,7 @@ def hit_lines(search: Search, words: str) -> list[Line]:
     ]
 
 
-def _served(session: Session, search: Search, text: str, pasted: bool = False) -> tuple[list[Line], bool]:
+def served(session: Session, search: Search, text: str, pasted: bool = False) -> tuple[list[Line], bool]:
     """The reply to one line and whether the person leaves."""
     try:
         done = command(session, search, text)
@@ -122,7 +126,7 @@ def talk(
             if interactive:
                 sink.write("\n")
             break
-        lines, leave = _served(session, search, text, pasted=interactive and _more_waiting(source))
+        lines, leave = served(session, search, text, pasted=interactive and _more_waiting(source))
         if lines:
             sink.write(as_text(lines) + "\n")
         sink.flush()
@@ -166,7 +170,7 @@ def talk_json(session: Session, source: TextIO, sink: TextIO, search: Search) ->
 
     show(session.greet())
     while (text := _line(source)) is not None:
-        lines, leave = _served(session, search, text)
+        lines, leave = served(session, search, text)
         show(lines)
         if leave:
             break

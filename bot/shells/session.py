@@ -12,6 +12,7 @@ from bot.talk.knowledge import Knowledge
 from bot.talk.phrasing import Line
 from bot.talk.state import Stage, State
 from bot.talk.turn import Turn, greeting, turn
+from bot.talk.understand import clean
 
 
 def now() -> str:
@@ -41,6 +42,10 @@ class Session:
         self.number: int | None = None
         self.trouble = ""
 
+    def fresh(self) -> None:
+        """A case of its own for what comes next."""
+        self.__post_init__()
+
     def greet(self) -> tuple[Line, ...]:
         """The first words of a fresh case."""
         return greeting(self.state)
@@ -63,7 +68,7 @@ class Session:
             if self.number is None:
                 if self.state.turn == 0:
                     return done
-                about = next((e.text for e in done.state.log if isinstance(e, Said)), "")
+                about = clean(next((e.text for e in done.state.log if isinstance(e, Said)), ""))
                 self.number = self.store.open_case(
                     now(), about, self.knowledge.corpus.fingerprint, __version__
                 )
@@ -98,7 +103,7 @@ class Session:
                 self.store.stand(number, "aside", now())
             except StoreProblem as fault:
                 return str(fault)
-        self.__post_init__()
+        self.fresh()
         if number is None:
             return "Nothing to put aside yet."
         return f"Case {number} put aside at {now()[11:16]} UTC, waiting for: {waiting or 'the complaint'}. Say: case {number}, to take it up."

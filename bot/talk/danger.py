@@ -92,10 +92,8 @@ def danger_answer(state: State, meaning: Meaning, knowledge: Knowledge) -> Answe
     """Whether the danger is over: only when it is said to be; anything else stays with it."""
     del knowledge
     kind = state.danger or "nose dropped"
-    said_yes = meaning.findings.get("danger over", ("", ""))[0] == "yes" or meaning.wants("danger over")
-    denied = (
-        meaning.wants("unsafe") or meaning.findings.get("danger over", ("", ""))[0] == "no" or meaning.dangers
-    )
+    said_yes = meaning.answer == "yes" or meaning.wants("danger over")
+    denied = meaning.wants("unsafe") or meaning.answer == "no" or meaning.dangers
     if said_yes and not denied:
         found = state.found
         if kind in ("nose dropped", "jaws not locked", "support taken away", "person under it"):

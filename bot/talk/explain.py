@@ -184,6 +184,8 @@ def verdict_lines(state: State, knowledge: Knowledge, procedure: Procedure | Non
             "the leg comes off"
             if procedure.needs_leg_off
             else "a part comes off"
+            if any(set(s.removes) - {"pin"} for s in procedure.steps)
+            else "a pin comes out"
             if any(s.removes for s in procedure.steps)
             else "no part comes off"
         )

@@ -30,8 +30,6 @@ def take_facts(state: State, text: str, meaning: Meaning, knowledge: Knowledge) 
     for name, (value, words) in meaning.findings.items():
         if name in knowledge.checks:
             wanted.append(Found(name, value, words, state.turn))
-        elif state.asking is not None and name == state.asking.finding:
-            return Facts(state, answered=True)
     for reading in meaning.readings:
         check = knowledge.checks[reading.finding]
         known = state.value(reading.finding)

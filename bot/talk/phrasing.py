@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 
 from bot.corpus.model import Check, Procedure, Step
@@ -30,7 +31,7 @@ def first_lower(text: str) -> str:
 def title_of(finding: str, knowledge: Knowledge) -> str:
     """What a finding is called on its page."""
     check = knowledge.checks.get(finding)
-    return first_lower(check.page.title) if check else finding.replace("_", " ")
+    return plain_title(check.page.title) if check else finding.replace("_", " ")
 
 
 def value_words(check: Check | None, value: str | float, units: str) -> str:
@@ -58,8 +59,18 @@ def found_words(found: Found, state: State, knowledge: Knowledge) -> str:
         wide = found.high - found.low > 0.12 * abs(float(found.value) or 1.0)
         said = "about " + said if wide else said
     if check is not None and check.kind == "yes_no" and said not in ("yes", "no"):
-        return first_lower(said)
+        said = first_lower(said)
+        return (
+            f"{title_of(found.name, knowledge)}: {said}"
+            if said.startswith(("it ", "they ", "not "))
+            else said
+        )
     return f"{title_of(found.name, knowledge)}: {first_lower(said)}"
+
+
+def plain_title(title: str) -> str:
+    """A page's title as a heading for its value: without a leading "whether"."""
+    return first_lower(re.sub(r"^[Ww]hether ", "", title))
 
 
 def taken_down(
@@ -69,7 +80,9 @@ def taken_down(
     lines = []
     # Hitched and support are told in one breath; saying it once is enough.
     new = tuple(f for f in new if f.name != "hitched" or not any(g.name == "support" for g in new))
-    changed = tuple(f for f in changed if f.name != "hitched" or not any(g.name == "support" for g in changed))
+    changed = tuple(
+        f for f in changed if f.name != "hitched" or not any(g.name == "support" for g in changed)
+    )
     if new:
         lines.append(
             Line("taken", "Taken down: " + "; ".join(found_words(f, state, knowledge) for f in new) + ".")

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from bot.corpus.lexicon import Heard
 from bot.corpus.patterns import Token
@@ -21,6 +21,19 @@ _VOLT_PLACES = (
     "breaker",
 )
 _FAR = 99
+_SIDES = ("place: side in", "place: side out")
+_COMPONENTS = ("place: switch", "place: relay")
+# A place named by more words than another one inside it is the one meant: "case of motor to battery minus".
+_WHOLE = frozenset("place: " + p for p in ("ground side", "switch in", "switch out", "relay in", "relay out"))
+# Words by which a person takes a number back: "seven, no wait, exactly 7.2".
+_TAKEN_BACK = frozenset(
+    ("wait", "actually", "sorry", "correction", "scratch", "mean", "exactly", "oops", "rather")
+)
+_LEAST = {
+    "outer_tube_in": 1.25,
+    "inner_tube_in": 1.25,
+    "stroke_in": 4.0,
+}  # in; "an inch" is no tube of these legs
 _JOINING = ("while", "when", "with", "if")  # a cue behind one of these still speaks of the number before it
 
 
@@ -35,6 +48,15 @@ class Taken:
     words: str
     doubt: str = ""
     assumed: bool = False  # nothing in the line said at rest or button held
+
+
+def _inside(inner: Heard, outer: Heard) -> bool:
+    """Whether a cue lies within a longer one."""
+    return (
+        outer.start <= inner.start
+        and inner.end <= outer.end
+        and outer.end - outer.start > inner.end - inner.start
+    )
 
 
 @dataclass(frozen=True)
@@ -56,9 +78,18 @@ class _Line:
         self.spots = [s for q in quantities if (s := self._spot(q))]
         self.cues: dict[str, list[Heard]] = {}
         self.volt_sentences: set[int] = set()
-        for h in heard:
-            if h.kind in ("place", "state"):  # "nothing at the motor" still names the place
-                self.cues.setdefault(h.meaning, []).append(h)
+        cues = [
+            h for h in heard if h.kind in ("place", "state")
+        ]  # "nothing at the motor" still names the place
+        rests = [h for h in cues if h.meaning == "state: resting"]
+        wholes = [h for h in cues if h.meaning in _WHOLE]
+        for h in cues:
+            # "before i press anything" holds the words of the other state; the longer cue is the one meant.
+            if h.meaning == "state: held" and any(_inside(h, r) for r in rests):
+                continue
+            if h.kind == "place" and any(_inside(h, w) and h.meaning != w.meaning for w in wholes):
+                continue
+            self.cues.setdefault(h.meaning, []).append(h)
 
     def _spot(self, q: Found) -> _Spot | None:
         inside = [i for i, t in enumerate(self.line) if t.start < q.end and t.end > q.start]
@@ -103,6 +134,36 @@ class _Line:
                     best, least = meaning, far
         return best, least
 
+    def between(self, spot: _Spot, meanings: tuple[str, ...]) -> str:
+        """Where labels stand before their numbers: the last cue between the number before and this one."""
+        before = max((s.last for s in self.spots if s.last < spot.first), default=-1)
+        found = [
+            (c.end, c.end - c.start, m)
+            for m in meanings
+            for c in self.cues.get(m, ())
+            if before < c.start and c.end <= spot.first and self.line[c.start].clause == spot.clause
+        ]
+        return max(found)[2] if found else ""
+
+    def strictly_labelled(self, clause: int, meanings: tuple[str, ...]) -> bool:
+        """Whether every number of the sentence has a label before it and none stands behind the last one."""
+        spots = [s for s in self.spots if s.clause == clause]
+        cues = [c for m in meanings for c in self.cues.get(m, ()) if self.line[c.start].clause == clause]
+        return (
+            len(spots) > 1
+            and bool(cues)
+            and max(c.start for c in cues) < spots[-1].first
+            and all(self.between(s, meanings) for s in spots)
+        )
+
+    def component(self, spot: _Spot) -> str:
+        """The switch or relay a number's side belongs to: the last one named before it, else the only one."""
+        named = [(c.start, m) for m in _COMPONENTS for c in self.cues.get(m, ())]
+        before = [n for n in named if n[0] <= spot.first]
+        if before:
+            return max(before)[1]
+        return named[0][1] if len({m for _, m in named}) == 1 else ""
+
     def says(self, meaning: str, clause: int | None = None) -> bool:
         """Whether a cue stands anywhere (in that sentence)."""
         return any(clause is None or self.line[c.start].clause == clause for c in self.cues.get(meaning, ()))
@@ -121,19 +182,33 @@ def _voltage(line: _Line, spot: _Spot, carried: str) -> tuple[str, str]:
     meanings = tuple("place: " + p for p in _VOLT_PLACES)
     bonus = -2.0 if line.labels_come_first(spot.clause, meanings) else 0.5
     place, far = line.nearest(spot, meanings, bonus)
+    state = _state(line, spot)
+    if line.strictly_labelled(spot.clause, meanings):
+        place, far = line.between(spot, meanings), 0.0
     if far > 9:
         named = [m for m in meanings if line.says(m, spot.clause)]
-        place = carried or (named[0] if len(named) == 1 else "")
+        alone = (
+            sum(1 for s in line.spots if s.clause == spot.clause and s.found.kind in ("volt", "bare")) == 1
+        )
+        place = carried or (named[0] if len(named) == 1 and (alone or not state) else "")
+    if state == "state: resting" and place == "place: motor":
+        place = ""  # a motor has volts only while the button is held; what rests is the battery
     place = place.removeprefix("place: ")
+    side, far_side = line.nearest(spot, _SIDES, bonus)
+    component = line.component(spot).removeprefix("place: ")
+    if side and component and far_side <= 4 and far_side <= far + 1:
+        place = component + side.removeprefix("place: side")
     out, far_out = line.nearest(spot, ("place: out of it",))
     if out and far_out <= 2 and carried in ("place: switch in", "place: relay in"):
         place = carried.removeprefix("place: ").replace(" in", " out")
-    state = _state(line, spot)
     return place, state.removeprefix("state: ")
 
 
 def _state(line: _Line, spot: _Spot) -> str:
     """The state cue of a voltage or nothing: the cue right behind it, else the last one before it."""
+    charging = [c for c in line.cues.get("state: charging", ()) if 0 <= line.distance(spot, c) <= 3]
+    if charging and spot.found.value > 12.9:
+        return "state: charging"
     meanings = ("state: held", "state: resting")
     others = [
         s
@@ -167,6 +242,13 @@ def _state(line: _Line, spot: _Spot) -> str:
         return min(behind)[1]
     if before:
         return max(before)[1]
+    if any(
+        line.line[c.start].clause == spot.clause - 1
+        and line.line[c.start - 1].text in ("until", "til", "till", "once")
+        for c in line.cues.get("state: held", ())
+        if c.start
+    ):
+        return "state: held"  # "good until it runs. Then 12.1 at the battery"
     anywhere = [m for m in meanings if line.says(m, spot.clause)]
     return "state: held" if anywhere == ["state: held"] and not others else ""
 
@@ -180,9 +262,11 @@ def _volt_finding(place: str, state: str, other_volts: bool) -> str:
         return "volts_" + place.replace(" ", "_")
     if place == "ground side":
         return "volts_ground_drop"
+    if not place and state == "resting":
+        return "volts_battery_resting"
     # Volts without a place are taken at the battery and read back so; the person corrects it in a word.
     if not place and state and not other_volts:
-        return "volts_battery_resting" if state == "resting" else "volts_battery_loaded"
+        return "volts_battery_loaded"
     return ""
 
 
@@ -210,6 +294,7 @@ def assign(
     spoilt: set[str] = set()
     carried: dict[int, str] = {}
     volts = [s for s in words.spots if s.found.kind == "volt"]
+    at: dict[str, _Spot] = {}
 
     def take(finding: str, spot: _Spot, factor: float = 1.0, assumed: bool = False) -> None:
         value = _in_unit(spot.found, units[finding])
@@ -217,17 +302,26 @@ def assign(
             return
         earlier = next((t for t in taken if t.finding == finding), None)
         if earlier is not None:
-            if abs(earlier.value - value[0] * factor) > 0.1 * max(1.0, abs(earlier.value)):
+            if _TAKEN_BACK & {t.text for t in line[at[finding].last + 1 : spot.first]}:
+                taken.remove(earlier)
+            elif abs(earlier.value - value[0] * factor) > 0.1 * max(1.0, abs(earlier.value)):
                 # Two readings of one thing that differ: which one holds is asked, not guessed.
                 taken.remove(earlier)
                 spoilt.add(finding)
-            return
+                return
+            else:
+                return
         if finding in spoilt:
             return
+        at[finding] = spot
         v, low, high = (x * factor for x in value)
         taken.append(Taken(finding, v, low, high, spot.found.text, spot.found.doubtful or "", assumed))
 
-    several_wires = sum(1 for s in words.spots if s.found.kind == "gauge") > 1
+    gauges = [s for s in words.spots if s.found.kind == "gauge"]
+    feet = [
+        s for s in words.spots if s.found.unit in ("ft", "m") and any(g.clause == s.clause for g in gauges)
+    ]
+    several_wires = len(gauges) > 1 or (bool(gauges) and len(feet) > 1)
     for spot in words.spots:
         found = spot.found
         kind = found.kind
@@ -240,8 +334,17 @@ def assign(
             carried[spot.clause] = "place: " + place if place else ""
             words.volt_sentences.add(spot.clause)
             finding = _volt_finding(place, state, len(volts) > 1)
-            if finding:
-                if any(t.finding == finding for t in taken) and finding == "volts_battery_resting":
+            if not place and state == "held" and any(t.finding == "volts_battery_resting" for t in taken):
+                finding = (
+                    "volts_battery_loaded"  # "12.6 rest, 12.1 button held": the same place, the other state
+                )
+            if finding and state != "charging":
+                back = _TAKEN_BACK & {t.text for t in line[max(0, spot.first - 4) : spot.first]}
+                if (
+                    any(t.finding == finding for t in taken)
+                    and finding == "volts_battery_resting"
+                    and not (state or back)
+                ):
                     finding = "volts_battery_loaded"
                 take(finding, spot, assumed=not state)
         elif kind == "amp":
@@ -261,7 +364,7 @@ def assign(
         elif kind in ("weight", "force"):
             pin, far_pin = words.nearest(spot, ("place: pin weight",))
             gross, far_gross = words.nearest(spot, ("place: scaled", "place: gvwr", "place: gross"))
-            if pin and far_pin <= 4 and far_pin <= far_gross + 1:
+            if (pin and far_pin <= 4 and far_pin <= far_gross + 1) or _of_pin(words, spot):
                 take("pin_weight_lb", spot)
             elif gross == "place: scaled":
                 taken = [t for t in taken if t.finding != "gross_weight_lb"]
@@ -272,7 +375,36 @@ def assign(
                 take("pin_weight_lb", spot)
         elif kind in ("length", "inch") and not (several_wires and found.unit in ("ft", "m")):
             _length(words, spot, take)
-    return taken
+    return _under_load(taken, words)
+
+
+_OF_WHOLE = frozenset(("gross", "total", "gvwr", "trailer", "rig", "camper", "loaded", "everything", "whole"))
+
+
+def _of_pin(words: _Line, spot: _Spot) -> bool:
+    """Whether a weight was told of the pin: "the pin came off the scale at 3,900"."""
+    for cue in words.cues.get("place: pin weight", ()):
+        if words.line[cue.start].comma != spot.comma or cue.end > spot.first:
+            continue
+        between = words.line[cue.start : spot.first]
+        if not _OF_WHOLE & {t.text for t in between} and not any(
+            cue.end <= s.first < spot.first for s in words.spots if s is not spot
+        ):
+            return True
+    return False
+
+
+def _under_load(taken: list[Taken], words: _Line) -> list[Taken]:
+    """Battery volts told beside motor volts, with no word of rest or of a button, were read while the motor ran."""
+    names = {t.finding for t in taken}
+    if "volts_motor_loaded" not in names or "volts_battery_loaded" in names or words.says("state: resting") or words.says("state: held"):
+        return taken
+    return [
+        replace(t, finding="volts_battery_loaded")
+        if t.finding == "volts_battery_resting" and t.assumed
+        else t
+        for t in taken
+    ]
 
 
 def _bare_kind(words: _Line, spot: _Spot) -> str:
@@ -290,12 +422,18 @@ def _bare_kind(words: _Line, spot: _Spot) -> str:
     ignored, far_ignored = words.nearest(spot, ("place: ignored amount",))
     if ignored and far_ignored <= 1:
         return ""
+    before = words.line[spot.first - 1].text if spot.first else ""
+    if before in ("gauge", "calibre", "calibro", "awg", "ga") and value in (2, 4, 6, 8, 10, 12, 14, 16, 18):
+        return "gauge"
     if length and far_length <= 3 and far_length < far:
         return "inch"
     fuse, far_fuse = words.nearest(spot, ("place: fuse",))
     if fuse and far_fuse <= 2 and 5 <= value <= 100 and value == int(value):
         return "amp"
     if 0 <= value <= 16 and place and far <= 5:
+        return "volt"
+    side, far_side = words.nearest(spot, _SIDES)
+    if 0 <= value <= 16 and value != int(value) and side and far_side <= 4:
         return "volt"
     if (
         0 <= value <= 16
@@ -333,5 +471,6 @@ def _length(words: _Line, spot: _Spot, take: object) -> None:
         "place: stroke": "stroke_in",
         "place: difference": "leg_length_difference_in",
     }.get(role)
-    if finding and far <= 7:
+    alone = sum(1 for s in words.spots if s.clause == spot.clause) == 1
+    if finding and (far <= 7 or alone) and spot.found.high >= _LEAST.get(finding, 0.0):
         take(finding, spot)

@@ -13,7 +13,7 @@ from bot.safety.holds import carried, holds_before, shut_before
 from bot.safety.rules import RULES
 from bot.talk.danger import enter
 from bot.talk.knowledge import Knowledge
-from bot.talk.phrasing import Line, hold_lines, step_lines
+from bot.talk.phrasing import Line, hold_lines, step_lines, title_of
 from bot.talk.state import Asking, Found, Stage, State, Walk
 from bot.talk.understand import Meaning
 
@@ -39,22 +39,22 @@ def begin(state: State, document: str, knowledge: Knowledge) -> Walked:
             f"{procedure.page.title}: {len(procedure.steps)} steps. Tools: {', '.join(procedure.tools) or 'none'}. The label on the part and local rules go before this page.",
         )
     ]
+    known = state.findings()
     for bullet in procedure.page.bullets("Before you start")[:6]:
-        lines.append(
-            Line(
-                "note",
-                "First, " + bullet.replace("_", " ") + "."
-                if not bullet.endswith(".")
-                else "First, " + bullet.replace("_", " "),
-            )
-        )
+        what, _, rest = bullet.partition(": ")
+        if rest in known:
+            continue  # measured already
+        lines.append(Line("note", f"First, {what}: {title_of(rest, knowledge)}".rstrip(".") + "."))
     state = replace(state, walk=Walk(document, 1), stage=Stage.REPAIRING)
     shown = show(state, knowledge)
     return Walked(shown.state, (*lines, *shown.lines))
 
 
-def show(state: State, knowledge: Knowledge) -> Walked:
-    """The open stop, or the step where none is open: the only place that shows a step."""
+def show(state: State, knowledge: Knowledge, brief: bool = False) -> Walked:
+    """The open stop, or the step where none is open: the only place that shows a step.
+
+    `brief` leaves out the step's own words before a further stop of the same step.
+    """
     assert state.walk is not None
     procedure = knowledge.procedures[state.walk.document]
     if state.walk.step > len(procedure.steps):
@@ -65,7 +65,8 @@ def show(state: State, knowledge: Knowledge) -> Walked:
         state = replace(
             state, stage=Stage.HELD, asking=Asking(f"hold: {shut[0].name}", "hold", "", ("yes", "no"))
         )
-        return Walked(state, tuple(hold_lines(step, procedure, shut)))
+        lines = hold_lines(step, procedure, shut)
+        return Walked(state, tuple(lines[1:] if brief else lines))
     state = replace(state, stage=Stage.REPAIRING, asking=Asking(f"step {step.number}", "step"))
     return Walked(state, tuple(step_lines(step, procedure)))
 
@@ -92,7 +93,8 @@ def hold_answer(state: State, text: str, meaning: Meaning, knowledge: Knowledge)
         found = state.found
         if RULES[hold.hazard].needs_truck and not hold.undoing:
             found = _set(found, state.turn, support="hitched", hitched="yes", kingpin_locked="yes")
-        return show(replace(state, walk=walk, found=found), knowledge)
+        return show(replace(state, walk=walk, found=found), knowledge, brief=True)
+    without = meaning.wants("no truck") and procedure.needs_truck
     if (
         plain == "no"
         or (meaning.wants("no") and plain.startswith("no") and not meaning.wants("not fixed"))
@@ -100,7 +102,7 @@ def hold_answer(state: State, text: str, meaning: Meaning, knowledge: Knowledge)
     ):
         rule = RULES[hold.hazard]
         lines = [Line("say", f"Then this step waits. {rule.cannot}")]
-        if rule.needs_truck and (meaning.wants("no truck") or state.truck is False):
+        if without or (rule.needs_truck and state.truck is False):
             lines += no_truck_lines(state.walk.document, knowledge)
             return Walked(
                 replace(
@@ -192,6 +194,8 @@ def walk_answer(state: State, text: str, meaning: Meaning, knowledge: Knowledge)
             )
         return Walked(state, (Line("ask", "Does it hold up to that? yes, no, or partly."),))
     step = procedure.steps[at.step - 1]
+    if shut_before(procedure, at.step, at.opened):
+        return show(state, knowledge)  # this step was never shown, so it cannot be done
     plain = text.strip().lower().rstrip(".!")
     if plain in ("next", "done", "ok", "yes", "ready", "next step", "ok done", "ok next") or meaning.wants(
         "done", "yes"

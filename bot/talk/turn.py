@@ -46,7 +46,17 @@ def greeting(state: State) -> tuple[Line, ...]:
 
 
 def turn(state: State, event: Event, knowledge: Knowledge) -> Turn:
-    """The next state and the replies. One event per call."""
+    """The next state and the replies. One event per call.
+
+    Whatever an event did, a walk ends its turn behind the stop that is shut, or at the step where none is.
+    """
+    done = _led_to(state, event, knowledge)
+    if done.state.walk is not None and done.state.stage in (Stage.HELD, Stage.REPAIRING):
+        return Turn(repair.show(done.state, knowledge).state, done.replies, done.wants)
+    return done
+
+
+def _led_to(state: State, event: Event, knowledge: Knowledge) -> Turn:
     if isinstance(event, Said):
         return _said(state, event, knowledge)
     logged = replace(state, log=(*state.log, event))
@@ -69,7 +79,7 @@ def _said(state: State, event: Said, knowledge: Knowledge) -> Turn:
     if state.stage is Stage.CLOSED:
         return Turn(
             base,
-            (Line("note", "This case is closed. A new complaint needs a new case; the record is kept."),),
+            (Line("note", "This case is closed and its record kept. Say new case for another complaint."),),
         )
     danger = raise_danger(base, meaning)
     if danger is not None:

@@ -46,7 +46,7 @@ class Meaning:
     outside: tuple[str, ...] = ()
     unread: str = ""  # why the answer to a quantity question could not be taken
     doubt: str = ""  # a question back about a reading
-    starts_with_no: bool = False
+    answer: str = ""  # the choice made for the open question
 
     def wants(self, *intents: str) -> bool:
         """Whether one of these was said."""
@@ -83,10 +83,10 @@ def understand(text: str, asking: Asking | None, reader: Reader) -> Meaning:
     intents = _intents(heard, line)
     dangers = tuple(dict.fromkeys(h.value for h in heard if h.kind == "danger" and not h.negated))
     outside = tuple(dict.fromkeys(h.value for h in heard if h.kind == "outside" and not h.negated))
-    unread = doubt = ""
+    unread = doubt = answer = ""
     if asking is not None and asking.kind in ("yes_no", "choice"):
         answer = _chosen(respelt, line, asking, findings, intents, bool(readings), reader)
-        if answer:
+        if answer and asking.finding in reader.checks:
             findings[asking.finding] = (answer, text)
             clashes.pop(asking.finding, None)
     if (
@@ -96,24 +96,12 @@ def understand(text: str, asking: Asking | None, reader: Reader) -> Meaning:
     ):
         taken, unread = _quantity(respelt, asking, readings, heard, len(quantities))
         if taken is not None:
-            readings = [*(t for t in readings if t.finding not in _SAME_NUMBER(taken, readings)), taken]
+            readings = [*(t for t in readings if t.finding not in _same_number(taken, readings)), taken]
     doubt = next((t.doubt for t in readings if t.doubt), "")
-    first = line[0].text if line else ""
-    return Meaning(
-        text,
-        findings,
-        clashes,
-        tuple(readings),
-        intents,
-        dangers,
-        outside,
-        unread,
-        doubt,
-        first in ("no", "nope", "not"),
-    )
+    return Meaning(text, findings, clashes, tuple(readings), intents, dangers, outside, unread, doubt, answer)
 
 
-def _SAME_NUMBER(taken: Taken, readings: list[Taken]) -> set[str]:
+def _same_number(taken: Taken, readings: list[Taken]) -> set[str]:
     """Readings that used the very words now taken as the answer."""
     return {t.finding for t in readings if t.words.strip() == taken.words.strip()}
 

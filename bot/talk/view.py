@@ -151,7 +151,7 @@ def power_path(state: State, knowledge: Knowledge) -> tuple[Link, ...]:
             standing_now = "not fitted"
         elif link == "leg" and moving in ("both", side):
             standing_now = "sound" if chance < 0.3 or moving == side else "suspect"
-        elif chance >= 0.2:
+        elif chance >= 0.2 and state.found:
             standing_now = "suspect"
         elif heard and chance < 0.08:
             standing_now = "sound"

@@ -171,7 +171,7 @@ class TalkScreen(Screen[None]):
 
     def _answer(self, text: str, pasted: bool) -> None:
         from bot.problems import LeglineError
-        from bot.shells.plain import _served as served
+        from bot.shells.plain import served as served
         from bot.talk.phrasing import Line
 
         assert self.session is not None
@@ -201,7 +201,7 @@ class TalkScreen(Screen[None]):
 
     def _offer_answered(self, row: CaseRow, text: str, pasted: bool) -> tuple[list[Line], bool]:
         """Yes takes the case up, no begins a fresh one, and anything else is the first line of a fresh one."""
-        from bot.shells.plain import _served as served
+        from bot.shells.plain import served as served
         from bot.talk.phrasing import Line
 
         assert self.session is not None
