@@ -5,7 +5,6 @@ The order is fixed: danger before everything, then an open hold, then steering, 
 
 from __future__ import annotations
 
-import re
 from dataclasses import dataclass, replace
 
 from bot.reason.chances import ELSE, discrete, standing
@@ -16,7 +15,7 @@ from bot.talk.events import Event, NotSaved, Resumed, Said, Set
 from bot.talk.explain import verdict_lines
 from bot.talk.facts import take_facts
 from bot.talk.knowledge import Knowledge
-from bot.talk.phrasing import Line, choices_line, first_lower, question, taken_down
+from bot.talk.phrasing import Line, choices_line, plain_title, question, taken_down
 from bot.talk.state import Asking, Stage, State, Verdict
 from bot.talk.sums import sum_lines
 from bot.talk.understand import Meaning, clean, understand
@@ -321,10 +320,8 @@ def ask_again(state: State, knowledge: Knowledge) -> tuple[Line, ...]:
         return (Line("ask", "If it is the front legs, tell me what they do."),)
     asked = question(check, state)
     if state.before is not None and state.before.asking == asking and state.stage is Stage.ASKING:
-        # The same question as a line ago: its first sentence is enough, and no line is said twice running.
-        first = re.split(r"(?<=[?.])\s", asked, maxsplit=1)[0]
-        if first != asked:
-            asked = "Still open: " + first_lower(first)
+        # The same question as a line ago: its short name is enough, and no line is said twice running.
+        asked = f"Still open: {plain_title(check.page.title)}?"
     lines = [Line("ask", asked)]
     said = choices_line(asking, check)
     if said is not None:

@@ -24,6 +24,7 @@ _PATH = (
     "foot",
     "ground",
 )
+_SAYS_LITTLE = {"legs_moving", "direction_that_works", "button_response", "gear", "support"}  # no test of one link
 _NOT_FITTED = {
     "manual": {"battery", "fuse", "switch", "relay", "motor", "ground"},
     "two_motor": {"cross shaft"},
@@ -134,9 +135,12 @@ def power_path(state: State, knowledge: Knowledge) -> tuple[Link, ...]:
             link = knowledge.causes[name].link
             by_link[link] = by_link.get(link, 0.0) + chance
     spoken: dict[str, list[str]] = {}
+    tested: set[str] = set()
     for found in state.found:
         check = knowledge.checks.get(found.name)
         if check is not None:
+            if found.name not in _SAYS_LITTLE:
+                tested.add(check.link)
             spoken.setdefault(check.link, []).append(
                 f"{check.page.title}: {value_words(check, found.value, state.units)}"
             )
@@ -153,7 +157,7 @@ def power_path(state: State, knowledge: Knowledge) -> tuple[Link, ...]:
             standing_now = "sound" if chance < 0.3 or moving == side else "suspect"
         elif chance >= 0.2 and state.found:
             standing_now = "suspect"
-        elif heard and chance < 0.08:
+        elif name == "motor" and state.value("button_response") == "motor_runs" and chance < 0.15 or link in tested and chance < 0.08:
             standing_now = "sound"
         else:
             standing_now = "untested"

@@ -1,0 +1,319 @@
+"""A search through every walk of every procedure over the real `turn`, with a witness that keeps its own book.
+
+The witness never looks at which holds the program counts as open. It reads what was shown and what was typed, as
+a person beside the table would: which stop was asked last, which stops were answered with a typed "yes" since the
+last break, which step was shown. A break is anything after which the words of before no longer hold: a resumed
+case, back, a case put aside, a correction, a truck that left, danger.
+
+Two pure parts that say nothing of safety are remembered by their arguments, so that the search stays short: what
+a line means (`understand`), and the diagnosis that follows when a walk is left (`move_on`).
+"""
+
+from __future__ import annotations
+
+import re
+from collections import Counter, deque
+from collections.abc import Callable, Hashable, Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass, field, replace
+
+import bot.talk.turn as turning
+from bot.corpus.model import Procedure, Step
+from bot.safety.rules import RULES
+from bot.talk.events import Event, Resumed, Said
+from bot.talk.knowledge import Knowledge
+from bot.talk.phrasing import Line
+from bot.talk.state import Asking, Found, Stage, State, Verdict
+from bot.talk.turn import Turn, turn
+
+# Each move is the lines or events of one thing a person does. Some lines are said as facts, some in the plural.
+MOVES: dict[str, tuple[Event, ...]] = {
+    "yes": (Said("yes"),),
+    "no": (Said("no"),),
+    "done": (Said("done"),),
+    "next": (Said("next"),),
+    "back": (Said("back"),),
+    "skip": (Said("skip"),),
+    "don't know": (Said("don't know"),),
+    "why": (Said("why"),),
+    "how": (Said("how"),),
+    "not fixed": (Said("that did not fix it"),),
+    "no truck": (Said("no truck"),),
+    "truck out": (Said("just pulled the truck out"),),
+    "hitched": (Said("we are hitched to the truck"),),
+    "put aside": (Said("put aside"), Resumed()),
+    "yes yes yes": (Said("yes yes yes"),),
+    "pasted yes": (Said("yes", pasted=True),),
+    "correction": (Said("no, the battery is 12.1 V at rest"),),
+    "on its legs": (Said("it stands on its legs, not hitched"),),
+    "empty": (Said(""),),
+}  # fmt: skip
+BREAKS = {"back", "truck out", "put aside", "on its legs"}
+NO_TRUCK = {"no truck", "truck out", "on its legs"}
+TAKEN_OFF = {"leg", "motor", "gearbox", "shaft"}
+_LEFT = {Stage.ASKING, Stage.OUTSIDE, Stage.CLOSED, Stage.HEARING}
+_NAMES = sorted(
+    {r.hold for r in RULES.values()} | {f"before {r.hold} ends" for r in RULES.values()}, key=len, reverse=True
+)
+
+
+@dataclass(frozen=True)
+class Witness:
+    """What a person beside the table has seen: the stop last asked, the stops answered, the step last shown."""
+
+    asked: str = ""
+    answered: frozenset[str] = frozenset()
+    shown: int = 0
+    off: frozenset[str] = frozenset()  # parts that a shown step told somebody to take off
+
+
+@dataclass(frozen=True)
+class Violation:
+    """One thing that must not be, with the moves that lead there."""
+
+    rule: str
+    where: str
+    moves: tuple[str, ...]
+    what: str
+
+    def __str__(self) -> str:
+        return f"[{self.rule}] {self.where}: {self.what}  after: {' > '.join(self.moves)}"
+
+
+@dataclass
+class Walks:
+    """What the search saw."""
+
+    states: int = 0
+    transitions: int = 0
+    shown: Counter[str] = field(default_factory=Counter)  # how often each step was shown, by "id/number"
+    stages: Counter[str] = field(default_factory=Counter)
+    violations: list[Violation] = field(default_factory=list)
+    rows: list[tuple[str, str, int, int]] = field(default_factory=list)  # procedure, gear, states, transitions
+
+    def of(self, rule: str) -> list[Violation]:
+        """The violations of one rule."""
+        return [v for v in self.violations if v.rule == rule]
+
+
+def offered(procedure: Procedure, gear: str, support: str) -> State:
+    """The state in which that repair is offered; built, so that the search needs no diagnosis in front."""
+    found = (
+        Found("gear", gear, gear, 1),
+        Found("support", support, support, 1),
+        Found("volts_battery_resting", 12.6, "12.6 V", 1),
+    )
+    cause = procedure.mends[0] if procedure.mends else "leg_bent"
+    return State(
+        stage=Stage.OFFERED, turn=1, found=found, verdict=Verdict(cause, 0.9, procedure.id),
+        asking=Asking("go through the repair", "yes_no", "", ("yes", "no")),
+    )  # fmt: skip
+
+
+def _same(state: State, witness: Witness) -> Hashable:
+    """Two situations with the same value go on alike: where it stands, what holds the nose, what was seen.
+
+    Left out: the log, the wording of findings, the count of lines not understood (it only picks a wording), and
+    the chain behind "back", which `_backs` covers by going back from every kind of state that follows.
+    """
+    asking = state.asking.finding if state.asking else ""
+    return (
+        state.stage, state.walk, state.support, state.value("hitched"), state.truck, state.danger, state.alert,
+        asking, state.verdict is None, witness,
+    )  # fmt: skip
+
+
+def _shown_step(replies: tuple[Line, ...]) -> int:
+    for line in replies:
+        match = re.match(r"Step (\d+) of \d+:", line.text)
+        if line.role == "step" and match:
+            return int(match.group(1))
+    return 0
+
+
+def _shown_hold(replies: tuple[Line, ...]) -> str:
+    for line in replies:
+        if line.role == "hold":
+            return next(n for n in _NAMES if line.text.startswith(f"HOLD  {n}. "))
+    return ""
+
+
+def faults_of_step(step: Step, witness: Witness) -> Iterator[tuple[str, str]]:
+    """Every stop that this step needs and that nobody answered with a typed yes since the last break."""
+    for hazard in step.hazards:
+        if hazard not in step.makes_safe and RULES[hazard].hold not in witness.answered:
+            rule = "control" if RULES[hazard].needs_control else "question"
+            yield rule, f'step {step.number} shown, "{RULES[hazard].hold}" not answered'
+    for hazard in step.undoes:
+        if f"before {RULES[hazard].hold} ends" not in witness.answered:
+            yield "undoing", f'step {step.number} undoes "{hazard}", nobody was asked'
+    if TAKEN_OFF & set(step.removes) and RULES["raised nose"].hold not in witness.answered:
+        yield "truck", f"step {step.number} takes off {', '.join(step.removes)} without the truck"
+    if (step.opens_gears or TAKEN_OFF & set(step.removes)) and RULES["motor start"].hold not in witness.answered:
+        yield "gears", f"step {step.number} opens gears with the motor's circuit closed"
+
+
+def _corrected(before: State, after: State) -> bool:
+    return before.value("volts_battery_resting") != after.value("volts_battery_resting")
+
+
+def witnessed(
+    name: str, event: Event, before: State, seen: Witness, done: Turn, procedure: Procedure
+) -> tuple[Witness, list[tuple[str, str]]]:
+    """The witness after a move, and what it objects to."""
+    faults: list[tuple[str, str]] = []
+    answered, shown, asked, off = seen.answered, seen.shown, seen.asked, seen.off
+    if event == Said("yes") and asked:
+        answered = answered | {asked}
+    was = before.walk.step if before.walk else 0
+    now = done.state.walk.step if done.state.walk else 0
+    number, hold = _shown_step(done.replies), _shown_hold(done.replies)
+    danger = any(line.role == "danger" for line in done.replies)
+    if name in NO_TRUCK and off & TAKEN_OFF and done.state.alert != "emergency":
+        faults.append(("support lost", f"{', '.join(sorted(off))} off or coming off, the truck gone, no emergency"))
+    if name in BREAKS or danger:
+        answered, shown = frozenset(), 0
+    elif name == "no truck":
+        answered = answered - {RULES["raised nose"].hold}
+    if was and now == was + 1:
+        if seen.shown != was:
+            faults.append(("passed over", f"step {was} was counted as done without having been shown"))
+        step = procedure.steps[was - 1]
+        gone = {RULES[h].hold for h in (*step.undoes, *step.makes_safe)}
+        answered = frozenset(a for a in answered if a not in gone and not a.startswith("before "))
+    elif was and now and now not in (was, was + 1):
+        faults.append(("jump", f"from step {was} to step {now}"))
+    if name == "correction" and _corrected(before, done.state) and number:
+        faults += [("correction", what) for rule, what in faults_of_step(procedure.steps[number - 1], Witness())
+                   if rule == "control"]  # fmt: skip
+    if not done.replies and isinstance(event, Said) and not done.wants:
+        faults.append(("silent", "no reply"))
+    if number and hold:
+        faults.append(("both", f"step {number} shown beside an open stop"))
+    if number:
+        asked = ""
+        step = procedure.steps[number - 1]
+        faults += faults_of_step(step, replace(seen, answered=answered))
+        shown = number
+        off = off | set(step.removes)
+    elif hold:
+        asked = hold
+    elif done.state.stage not in (Stage.HELD, Stage.REPAIRING):
+        asked = ""
+    if done.state.walk is None:
+        shown, off = 0, frozenset()
+    return Witness(asked, answered, shown, off), faults
+
+
+@contextmanager
+def remembered() -> Iterator[None]:
+    """Meanings and diagnoses kept by their arguments while the search runs."""
+    real_understand, real_move_on = turning.understand, turning.move_on
+    meanings: dict[Hashable, object] = {}
+    moves: dict[Hashable, Turn] = {}
+
+    def understand(text: str, asking: Asking | None, reader: object) -> object:
+        key = (text, asking)
+        if key not in meanings:
+            meanings[key] = real_understand(text, asking, reader)  # type: ignore[arg-type]
+        return meanings[key]
+
+    def move_on(state: State, knowledge: Knowledge) -> Turn:
+        values = tuple(sorted((f.name, f.value) for f in state.found))
+        asked = state.before.asking if state.before else None
+        key = (values, state.unknown, state.tools, state.helper, state.tried, state.wording, state.units, asked)
+        if key not in moves:
+            moves[key] = real_move_on(state, knowledge)
+        kept = moves[key]
+        state = replace(
+            state, alert=kept.state.alert, verdict=kept.state.verdict, walk=kept.state.walk, stage=kept.state.stage,
+            asking=kept.state.asking, reason=kept.state.reason,
+        )  # fmt: skip
+        return Turn(state, kept.replies, kept.wants)
+
+    turning.understand, turning.move_on = understand, move_on  # type: ignore[assignment]
+    try:
+        yield
+    finally:
+        turning.understand, turning.move_on = real_understand, real_move_on
+
+
+def _cut(state: State) -> State:
+    """The state with the one before it and nothing further back, so that memory stays flat."""
+    before = replace(state.before, before=None, log=()) if state.before is not None else None
+    return replace(state, before=before, log=state.log[-1:])
+
+
+def search(
+    procedure: Procedure, gear: str, knowledge: Knowledge, walks: Walks, take: Callable[..., Turn] = turn,
+    supports: tuple[str, ...] = ("legs", "hitched"), most: int = 200_000,
+) -> None:  # fmt: skip
+    """Walks every reachable situation of one procedure breadth first and writes what it saw into `walks`."""
+    queue: deque[tuple[State, Witness, int]] = deque()
+    seen: set[Hashable] = set()
+    trail: list[tuple[int, str]] = []  # where each situation came from, to name the way to a fault
+    found: set[tuple[str, str]] = set()
+    transitions = 0
+
+    def reach(state: State, witness: Witness, parent: int, name: str) -> None:
+        key = _same(state, witness)
+        if key in seen:
+            return
+        seen.add(key)
+        trail.append((parent, name))
+        walks.stages[state.stage.value] += 1
+        if state.stage not in _LEFT:
+            queue.append((_cut(state), witness, len(trail) - 1))
+
+    def way(at: int, *last: str) -> tuple[str, ...]:
+        names = list(last)
+        while at >= 0:
+            at, name = trail[at]
+            names.insert(0, name)
+        return tuple(names)
+
+    def move(state: State, witness: Witness, name: str, at: int, *after: str) -> tuple[State, Witness]:
+        nonlocal transitions
+        transitions += 1
+        for event in MOVES[name]:
+            done = take(state, event, knowledge)
+            number = _shown_step(done.replies)
+            if number:
+                walks.shown[f"{procedure.id}/{number}"] += 1
+            witness, faults = witnessed(name, event, state, witness, done, procedure)
+            for rule, what in faults:
+                if (rule, what) not in found:
+                    found.add((rule, what))
+                    walks.violations.append(Violation(rule, f"{procedure.id}, {gear}", way(at, *after, name), what))
+            state = done.state
+        return state, witness
+
+    for support in supports:
+        reach(offered(procedure, gear, support), Witness(), -1, f"offered, {support}")
+    while queue:
+        state, witness, at = queue.popleft()
+        if len(seen) > most:
+            raise AssertionError(f"{procedure.id}: more than {most} states; the search has no end")
+        gone_back: set[Stage] = set()
+        for name in MOVES:
+            following, after = move(state, witness, name, at)
+            reach(following, after, at, name)
+            # "Back" leads to the state before the last line, whatever that line was: tried once from each kind
+            # of state that follows this one, so every situation is gone back to.
+            if following.stage not in gone_back:
+                gone_back.add(following.stage)
+                returned, afterwards = move(following, after, "back", at, name)
+                reach(returned, afterwards, at, f"{name} > back")
+    walks.states += len(seen)
+    walks.transitions += transitions
+    walks.rows.append((procedure.id, gear, len(seen), transitions))
+
+
+def walk_all(knowledge: Knowledge, take: Callable[..., Turn] = turn) -> Walks:
+    """Every procedure with each gear it fits."""
+    walks = Walks()
+    with remembered():
+        for procedure in knowledge.procedures.values():
+            for gear in procedure.fits:
+                search(procedure, gear, knowledge, walks, take)
+    return walks
