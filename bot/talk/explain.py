@@ -88,7 +88,7 @@ def for_and_against(
     lowered = [
         found_words(f, state, knowledge)
         for gain, f in scored
-        if gain < -0.01 and _odd(cause, f, state, knowledge)
+        if gain < -0.05 and _odd(cause, f, state, knowledge)
     ]
     return raised[:4], lowered[:3]
 

@@ -397,7 +397,12 @@ def _of_pin(words: _Line, spot: _Spot) -> bool:
 def _under_load(taken: list[Taken], words: _Line) -> list[Taken]:
     """Battery volts told beside motor volts, with no word of rest or of a button, were read while the motor ran."""
     names = {t.finding for t in taken}
-    if "volts_motor_loaded" not in names or "volts_battery_loaded" in names or words.says("state: resting") or words.says("state: held"):
+    if (
+        "volts_motor_loaded" not in names
+        or "volts_battery_loaded" in names
+        or words.says("state: resting")
+        or words.says("state: held")
+    ):
         return taken
     return [
         replace(t, finding="volts_battery_loaded")

@@ -11,6 +11,7 @@ from bot.sums.result import Result
 from bot.talk.knowledge import Knowledge
 from bot.talk.phrasing import Line
 from bot.talk.state import Found, State
+from bot.units import show
 
 _PATH = {
     "volts_battery_loaded",
@@ -28,10 +29,23 @@ def _number(state: State, name: str) -> float | None:
     return float(value) if isinstance(value, (int, float)) else None
 
 
-def _told(result: Result) -> list[Line]:
+def _told(result: Result, units: str) -> list[Line]:
+    """A sum as it is told: its working, its range, what was assumed for want of a measurement, what to do."""
     lines = [Line("sum", text) for text in result.working[:4]]
-    if result.assumptions:
-        lines.append(Line("note", "Assumed: " + "; ".join(result.assumptions[:3]) + "."))
+    first = result.values[0]
+    spread = result.high - result.low
+    if spread > 0.05 * abs(first.value or 1.0):
+        family = "metric" if units == "metric" else "us"
+        low, high = show(result.low, first.unit, family), show(result.high, first.unit, family)
+        lines.append(Line("note", f"{first.name}: from {low} to {high}."))
+    missing = [a for a in result.assumptions if "was not" in a]
+    others = [a for a in result.assumptions if a not in missing]
+    if missing or others:
+        lines.append(Line("note", "Assumed: " + "; ".join((missing + others)[: max(3, len(missing))]) + "."))
+    if result.notes:
+        lines.append(Line("note", result.notes[0]))
+    if result.narrow and missing:
+        lines.append(Line("note", f"What would narrow it most: {result.narrow}."))
     return lines
 
 
@@ -52,12 +66,14 @@ def sum_lines(new: tuple[Found, ...], state: State, knowledge: Knowledge) -> lis
                 path(
                     battery, motor, _number(state, "volts_ground_drop"), _number(state, "amps"),
                     _number(state, "wire_gauge_awg"), _number(state, "wire_length_ft"),
-                )
+                ),
+                state.units,
             )  # fmt: skip
     if names & _LOAD:
         with contextlib.suppress(LeglineError):
             lines += _told(
-                leg_load(gross_lb=_number(state, "gross_weight_lb"), pin_lb=_number(state, "pin_weight_lb"))
+                leg_load(gross_lb=_number(state, "gross_weight_lb"), pin_lb=_number(state, "pin_weight_lb")),
+                state.units,
             )
     return lines
 

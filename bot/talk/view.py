@@ -24,7 +24,13 @@ _PATH = (
     "foot",
     "ground",
 )
-_SAYS_LITTLE = {"legs_moving", "direction_that_works", "button_response", "gear", "support"}  # no test of one link
+_SAYS_LITTLE = {
+    "legs_moving",
+    "direction_that_works",
+    "button_response",
+    "gear",
+    "support",
+}  # no test of one link
 _NOT_FITTED = {
     "manual": {"battery", "fuse", "switch", "relay", "motor", "ground"},
     "two_motor": {"cross shaft"},
@@ -157,7 +163,13 @@ def power_path(state: State, knowledge: Knowledge) -> tuple[Link, ...]:
             standing_now = "sound" if chance < 0.3 or moving == side else "suspect"
         elif chance >= 0.2 and state.found:
             standing_now = "suspect"
-        elif name == "motor" and state.value("button_response") == "motor_runs" and chance < 0.15 or link in tested and chance < 0.08:
+        elif (
+            name == "motor"
+            and state.value("button_response") == "motor_runs"
+            and chance < 0.15
+            or link in tested
+            and chance < 0.08
+        ):
             standing_now = "sound"
         else:
             standing_now = "untested"

@@ -101,3 +101,14 @@ def test_authors_guide_is_what_the_lists_say() -> None:
         cwd=TOP,
     )
     assert (TOP / "corpus" / "README.md").read_text(encoding="utf-8").strip() == done.stdout.strip()
+
+
+def test_conversation_of_the_readme_is_what_the_program_says() -> None:
+    done = subprocess.run(
+        [sys.executable, "scripts/readme_conversation.py", "--print"],
+        capture_output=True,
+        text=True,
+        check=True,
+        cwd=TOP,
+    )
+    assert (TOP / "README.md").read_text(encoding="utf-8") == done.stdout

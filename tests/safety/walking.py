@@ -48,7 +48,8 @@ MOVES: dict[str, tuple[Event, ...]] = {
     "on its legs": (Said("it stands on its legs, not hitched"),),
     "empty": (Said(""),),
 }  # fmt: skip
-BREAKS = {"back", "truck out", "put aside", "on its legs"}
+BREAKS = {"back", "put aside"}
+SAYS_NOT_HITCHED = {"truck out", "on its legs"}  # a break where the truck was there until now
 NO_TRUCK = {"no truck", "truck out", "on its legs"}
 TAKEN_OFF = {"leg", "motor", "gearbox", "shaft"}
 _LEFT = {Stage.ASKING, Stage.OUTSIDE, Stage.CLOSED, Stage.HEARING}
@@ -101,6 +102,7 @@ def offered(procedure: Procedure, gear: str, support: str) -> State:
     found = (
         Found("gear", gear, gear, 1),
         Found("support", support, support, 1),
+        Found("hitched", "yes" if support == "hitched" else "no", support, 1),
         Found("volts_battery_resting", 12.6, "12.6 V", 1),
     )
     cause = procedure.mends[0] if procedure.mends else "leg_bent"
@@ -171,7 +173,8 @@ def witnessed(
     danger = any(line.role == "danger" for line in done.replies)
     if name in NO_TRUCK and off & TAKEN_OFF and done.state.alert != "emergency":
         faults.append(("support lost", f"{', '.join(sorted(off))} off or coming off, the truck gone, no emergency"))
-    if name in BREAKS or danger:
+    truck_was_there = before.support == "hitched" or RULES["raised nose"].hold in answered
+    if name in BREAKS or danger or (name in SAYS_NOT_HITCHED and truck_was_there):
         answered, shown = frozenset(), 0
     elif name == "no truck":
         answered = answered - {RULES["raised nose"].hold}
@@ -181,7 +184,7 @@ def witnessed(
         step = procedure.steps[was - 1]
         gone = {RULES[h].hold for h in (*step.undoes, *step.makes_safe)}
         answered = frozenset(a for a in answered if a not in gone and not a.startswith("before "))
-    elif was and now and now not in (was, was + 1):
+    elif was and now and now not in (was, was + 1) and name != "back":
         faults.append(("jump", f"from step {was} to step {now}"))
     if name == "correction" and _corrected(before, done.state) and number:
         faults += [("correction", what) for rule, what in faults_of_step(procedure.steps[number - 1], Witness())
