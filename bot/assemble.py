@@ -9,8 +9,10 @@ from __future__ import annotations
 import hashlib
 import json
 import os
+import re
 import shutil
 import tempfile
+from collections import Counter
 from pathlib import Path
 from typing import Any
 
@@ -26,7 +28,7 @@ from bot.reason.chances import Model, build_model
 from bot.talk.knowledge import Knowledge
 from bot.talk.understand import Reader
 
-_FORM = 4
+_FORM = 5
 _COMMON = "group: common words"  # left alone by the spelling repair, never landed on
 
 
@@ -77,8 +79,19 @@ def _prepare(folder: Path) -> dict[str, Any]:
         "model": [model.priors, model.rows, model.draws, model.draws_of_cause],
         "words": [patterns, guards, words],
         "known": sorted(known),
+        "weight": _uses(corpus),
         "rarity": rarity,
     }
+
+
+def _uses(corpus: Corpus) -> dict[str, int]:
+    """How often each word of corpus/words is used there in patterns: what a mistyped word most likely is."""
+    counted: Counter[str] = Counter()
+    for rule in corpus.words:
+        if rule.meaning != _COMMON:
+            for text in rule.patterns:
+                counted.update(re.findall(r"[a-z]{4,}", text.lower()))
+    return dict(counted)
 
 
 def _body(page: Page) -> str:
@@ -153,7 +166,7 @@ def assemble(folder: str | None = None) -> tuple[Knowledge, Search]:
     plain, index_folder = _ready(place)
     corpus: Corpus = from_plain(plain["corpus"])
     lexicon = Lexicon(corpus.words, _as_ready(plain["words"]))
-    speller = Speller(lexicon.words, plain["known"])
+    speller = Speller(lexicon.words, plain["known"], plain["weight"])
     checks = {c.finding: c for c in corpus.checks}
     pages = {p.id: p for p in corpus.pages()}
     index = Index(index_folder)

@@ -8,10 +8,10 @@ because a point ends a sentence.
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from functools import lru_cache
 
-from bot.corpus.patterns import stem
+from bot.corpus.patterns import _CONTRACTIONS, stem
 
 _WORD = re.compile(r"(?<![^\W\d_])[A-Za-z][a-z']{3,}(?![^\W\d_])")
 _BARE_POINT = re.compile(r"(?<![\d.\w])\.(?=\d)")
@@ -24,12 +24,70 @@ _DRAWN_OUT = re.compile(r"([a-z])\1{2,}")
 _ENDINGS = ("ly", "er", "ers", "est", "ness", "y", "ish", "able", "less", "ful", "ier", "in")
 
 
+_FOREIGN = frozenset(
+    (
+        "les",
+        "des",
+        "une",
+        "est",
+        "pas",
+        "dans",
+        "sur",
+        "avec",
+        "mais",
+        "mon",
+        "ma",
+        "ne",
+        "je",
+        "il",
+        "elle",
+        "qui",
+        "que",
+        "et",
+        "la",
+        "le",
+        "du",
+        "au",
+        "aux",
+        "ca",
+        "ça",
+        "el",
+        "los",
+        "las",
+        "un",
+        "con",
+        "por",
+        "pero",
+        "esta",
+        "mi",
+        "se",
+        "del",
+        "al",
+        "yo",
+        "y",
+        "es",
+        "muy",
+        "cuando",
+    )
+)
+
+
+def _is_foreign(text: str) -> bool:
+    """Whether a line reads as French or Spanish: then no word of it is repaired into an English one."""
+    words = re.findall(r"[^\W\d_]+", text.lower())
+    return sum(w in _FOREIGN for w in words) >= max(2, len(words) // 6)
+
+
 class Speller:
     """Repairs words against two lists: `meant` (words worth landing on) and `known` (real words left alone)."""
 
-    def __init__(self, meant: Iterable[str], known: Iterable[str]) -> None:
+    def __init__(
+        self, meant: Iterable[str], known: Iterable[str], weight: Mapping[str, int] | None = None
+    ) -> None:
+        """`weight` says how often the corpus uses a word; between words as near as each other the more used wins."""
+        self.weight = weight or {}
         self.meant = sorted({w for w in meant if len(w) > 3 and w.isalpha()})
-        self.known = {w.lower() for w in known} | set(self.meant)
+        self.known = {w.lower() for w in known} | set(self.meant) | {w for w in _CONTRACTIONS if w.isalpha()}
         self.stems = {stem(w) for w in self.known}
         self.by_length: dict[int, list[str]] = {}
         for word in self.meant:
@@ -79,11 +137,12 @@ class Speller:
         if not near:
             return word
         limit = 1 if len(word) < 7 else 2
-        best = extract(word, near, scorer=DamerauLevenshtein.distance, score_cutoff=limit, limit=2)
-        if not best or (len(best) > 1 and best[1][1] == best[0][1] and best[0][0][0] != word[0]):
+        best = extract(word, near, scorer=DamerauLevenshtein.distance, score_cutoff=limit, limit=6)
+        tied = [str(b[0]) for b in best if b[1] == best[0][1]]
+        same_start = [w for w in tied if w[0] == word[0]]
+        if not tied or (not same_start and len(tied) > 1):
             return word
-        same_start = [b for b in best if b[0][0] == word[0] and b[1] == best[0][1]]
-        return str((same_start or best)[0][0])
+        return max(same_start or tied, key=lambda w: (self.weight.get(w, 0), w))
 
     def word(self, word: str) -> str:
         """The word meant: itself where it is known, short or like nothing, else the closest known one."""
@@ -95,4 +154,5 @@ class Speller:
 
     def line(self, text: str) -> str:
         """The line with unknown words repaired; everything else stays as typed, so places of words may shift."""
-        return _WORD.sub(lambda m: self.word(m.group()), _BARE_POINT.sub("0.", text))
+        text = _BARE_POINT.sub("0.", text)
+        return text if _is_foreign(text) else _WORD.sub(lambda m: self.word(m.group()), text)

@@ -224,7 +224,7 @@ def _state(line: _Line, spot: _Spot) -> str:
         and line.line[c.start].clause == spot.clause
         and (
             line.line[c.start].comma == spot.comma
-            or (c.start - spot.last <= 3 and line.line[c.start].text in _JOINING)
+            or (c.start - spot.last <= 5 and line.line[c.start].text in _JOINING)
         )
     ]
     before = [

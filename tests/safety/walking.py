@@ -5,12 +5,13 @@ a person beside the table would: which stop was asked last, which stops were ans
 last break, which step was shown. A break is anything after which the words of before no longer hold: a resumed
 case, back, a case put aside, a correction, a truck that left, danger.
 
-Two pure parts that say nothing of safety are remembered by their arguments, so that the search stays short: what
-a line means (`understand`), and the diagnosis that follows when a walk is left (`move_on`).
+Three pure parts are remembered by their arguments, so that the search stays short: what a line means
+(`understand`), the stops of a step (`holds_before`), and the diagnosis once a walk is left (`move_on`).
 """
 
 from __future__ import annotations
 
+import gc
 import re
 from collections import Counter, deque
 from collections.abc import Callable, Hashable, Iterator
@@ -19,6 +20,7 @@ from dataclasses import dataclass, field, replace
 
 import bot.talk.turn as turning
 from bot.corpus.model import Procedure, Step
+from bot.safety import holds
 from bot.safety.rules import RULES
 from bot.talk.events import Event, Resumed, Said
 from bot.talk.knowledge import Knowledge
@@ -53,8 +55,11 @@ SAYS_NOT_HITCHED = {"truck out", "on its legs"}  # a break where the truck was t
 NO_TRUCK = {"no truck", "truck out", "on its legs"}
 TAKEN_OFF = {"leg", "motor", "gearbox", "shaft"}
 _LEFT = {Stage.ASKING, Stage.OUTSIDE, Stage.CLOSED, Stage.HEARING}
+_GOES_BACK = {Stage.HELD, Stage.REPAIRING, Stage.PROVING}
 _NAMES = sorted(
-    {r.hold for r in RULES.values()} | {f"before {r.hold} ends" for r in RULES.values()}, key=len, reverse=True
+    {r.hold for r in RULES.values()} | {f"before {r.hold} ends" for r in RULES.values()},
+    key=len,
+    reverse=True,
 )
 
 
@@ -90,7 +95,9 @@ class Walks:
     shown: Counter[str] = field(default_factory=Counter)  # how often each step was shown, by "id/number"
     stages: Counter[str] = field(default_factory=Counter)
     violations: list[Violation] = field(default_factory=list)
-    rows: list[tuple[str, str, int, int]] = field(default_factory=list)  # procedure, gear, states, transitions
+    rows: list[tuple[str, str, int, int]] = field(
+        default_factory=list
+    )  # procedure, gear, states, transitions
 
     def of(self, rule: str) -> list[Violation]:
         """The violations of one rule."""
@@ -151,7 +158,9 @@ def faults_of_step(step: Step, witness: Witness) -> Iterator[tuple[str, str]]:
             yield "undoing", f'step {step.number} undoes "{hazard}", nobody was asked'
     if TAKEN_OFF & set(step.removes) and RULES["raised nose"].hold not in witness.answered:
         yield "truck", f"step {step.number} takes off {', '.join(step.removes)} without the truck"
-    if (step.opens_gears or TAKEN_OFF & set(step.removes)) and RULES["motor start"].hold not in witness.answered:
+    if (step.opens_gears or TAKEN_OFF & set(step.removes)) and RULES[
+        "motor start"
+    ].hold not in witness.answered:
         yield "gears", f"step {step.number} opens gears with the motor's circuit closed"
 
 
@@ -172,7 +181,9 @@ def witnessed(
     number, hold = _shown_step(done.replies), _shown_hold(done.replies)
     danger = any(line.role == "danger" for line in done.replies)
     if name in NO_TRUCK and off & TAKEN_OFF and done.state.alert != "emergency":
-        faults.append(("support lost", f"{', '.join(sorted(off))} off or coming off, the truck gone, no emergency"))
+        faults.append(
+            ("support lost", f"{', '.join(sorted(off))} off or coming off, the truck gone, no emergency")
+        )
     truck_was_there = before.support == "hitched" or RULES["raised nose"].hold in answered
     if name in BREAKS or danger or (name in SAYS_NOT_HITCHED and truck_was_there):
         answered, shown = frozenset(), 0
@@ -224,7 +235,18 @@ def remembered() -> Iterator[None]:
     def move_on(state: State, knowledge: Knowledge) -> Turn:
         values = tuple(sorted((f.name, f.value) for f in state.found))
         asked = state.before.asking if state.before else None
-        key = (values, state.unknown, state.tools, state.helper, state.tried, state.wording, state.units, asked)
+        if asked is not None and asked.finding not in knowledge.checks:
+            asked = None  # a stop, a step or an offer is never the question asked next
+        key = (
+            values,
+            state.unknown,
+            state.tools,
+            state.helper,
+            state.tried,
+            state.wording,
+            state.units,
+            asked,
+        )
         if key not in moves:
             moves[key] = real_move_on(state, knowledge)
         kept = moves[key]
@@ -234,11 +256,25 @@ def remembered() -> Iterator[None]:
         )  # fmt: skip
         return Turn(state, kept.replies, kept.wants)
 
+    real_holds = holds.holds_before
+    stops: dict[Hashable, tuple[holds.Hold, ...]] = {}
+
+    def holds_before(procedure: Procedure, number: int) -> tuple[holds.Hold, ...]:
+        if (procedure.id, number) not in stops:
+            stops[procedure.id, number] = real_holds(procedure, number)
+        return stops[procedure.id, number]
+
     turning.understand, turning.move_on = understand, move_on  # type: ignore[assignment]
+    holds.holds_before = holds_before
+    collecting = gc.isenabled()
+    gc.disable()  # states hold no cycles; looking for them costs a third of the run
     try:
         yield
     finally:
         turning.understand, turning.move_on = real_understand, real_move_on
+        holds.holds_before = real_holds
+        if collecting:
+            gc.enable()
 
 
 def _cut(state: State) -> State:
@@ -287,7 +323,9 @@ def search(
             for rule, what in faults:
                 if (rule, what) not in found:
                     found.add((rule, what))
-                    walks.violations.append(Violation(rule, f"{procedure.id}, {gear}", way(at, *after, name), what))
+                    walks.violations.append(
+                        Violation(rule, f"{procedure.id}, {gear}", way(at, *after, name), what)
+                    )
             state = done.state
         return state, witness
 
@@ -297,14 +335,14 @@ def search(
         state, witness, at = queue.popleft()
         if len(seen) > most:
             raise AssertionError(f"{procedure.id}: more than {most} states; the search has no end")
-        gone_back: set[Stage] = set()
+        gone_back = False
         for name in MOVES:
             following, after = move(state, witness, name, at)
             reach(following, after, at, name)
-            # "Back" leads to the state before the last line, whatever that line was: tried once from each kind
-            # of state that follows this one, so every situation is gone back to.
-            if following.stage not in gone_back:
-                gone_back.add(following.stage)
+            # "Back" leads to the state before the last line, whatever that line was: tried once from a state
+            # that follows this one, so every situation is gone back to.
+            if not gone_back and following.stage in _GOES_BACK and following.before is not None:
+                gone_back = True
                 returned, afterwards = move(following, after, "back", at, name)
                 reach(returned, afterwards, at, f"{name} > back")
     walks.states += len(seen)

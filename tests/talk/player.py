@@ -23,11 +23,20 @@ class Played:
 
 def _moves(known: dict[str, Any]) -> str:
     sides = (known.get("left_leg_moves"), known.get("right_leg_moves"))
-    return {(True, True): "both", (True, False): "left", (False, True): "right", (False, False): "neither"}.get(sides, "don't know")
+    return {
+        (True, True): "both",
+        (True, False): "left",
+        (False, True): "right",
+        (False, False): "neither",
+    }.get(sides, "don't know")
 
 
 def _sounds(known: dict[str, Any]) -> str:
-    for key, word in (("motor_spins", "motor_runs"), ("motor_hums", "hums"), ("clicks_when_button_pressed", "clicks")):
+    for key, word in (
+        ("motor_spins", "motor_runs"),
+        ("motor_hums", "hums"),
+        ("clicks_when_button_pressed", "clicks"),
+    ):
         if known.get(key) is True:
             return word
     return "silent" if known.get("clicks_when_button_pressed") is False else "don't know"
@@ -46,7 +55,10 @@ def reply(case: dict[str, Any], asking: dict[str, Any]) -> str:
     if name == "button_response":
         return _sounds(known)
     if name == "direction_that_works":
-        return str(known.get("works_direction") or {"neither": "neither", "both": "both"}.get(_moves(known), "don't know"))
+        return str(
+            known.get("works_direction")
+            or {"neither": "neither", "both": "both"}.get(_moves(known), "don't know")
+        )
     if name == "support":
         return "legs" if known.get("hitched") is False else "hitched"
     if name not in known:
