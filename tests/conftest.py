@@ -1,7 +1,6 @@
 """One knowledge for the whole run, prepared in a folder of the run's own."""
 
 import os
-from collections.abc import Iterator
 
 import pytest
 
@@ -11,12 +10,11 @@ from bot.talk.knowledge import Knowledge
 
 
 @pytest.fixture(scope="session", autouse=True)
-def _own_folders(tmp_path_factory: pytest.TempPathFactory) -> Iterator[None]:
+def _own_folders(tmp_path_factory: pytest.TempPathFactory) -> None:
     """Caches and cases of the run stay out of the person's own folders."""
     base = tmp_path_factory.getbasetemp().parent
     os.environ.setdefault("LEGLINE_CACHE", str(base / "cache"))
     os.environ["LEGLINE_DATA"] = str(tmp_path_factory.mktemp("data"))
-    yield
 
 
 @pytest.fixture(scope="session")

@@ -24,52 +24,11 @@ _DRAWN_OUT = re.compile(r"([a-z])\1{2,}")
 _ENDINGS = ("ly", "er", "ers", "est", "ness", "y", "ish", "able", "less", "ful", "ier", "in")
 
 
-_FOREIGN = frozenset(
-    (
-        "les",
-        "des",
-        "une",
-        "est",
-        "pas",
-        "dans",
-        "sur",
-        "avec",
-        "mais",
-        "mon",
-        "ma",
-        "ne",
-        "je",
-        "il",
-        "elle",
-        "qui",
-        "que",
-        "et",
-        "la",
-        "le",
-        "du",
-        "au",
-        "aux",
-        "ca",
-        "ça",
-        "el",
-        "los",
-        "las",
-        "un",
-        "con",
-        "por",
-        "pero",
-        "esta",
-        "mi",
-        "se",
-        "del",
-        "al",
-        "yo",
-        "y",
-        "es",
-        "muy",
-        "cuando",
-    )
-)
+_FOREIGN = frozenset((
+    "les", "des", "une", "est", "pas", "dans", "sur", "avec", "mais", "mon", "ma", "ne", "je", "il",
+    "elle", "qui", "que", "et", "la", "le", "du", "au", "aux", "ca", "ça", "el", "los", "las",
+    "un", "con", "por", "pero", "esta", "mi", "se", "del", "al", "yo", "y", "es", "muy", "cuando",
+))  # fmt: skip
 
 
 def _is_foreign(text: str) -> bool:

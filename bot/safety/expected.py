@@ -8,34 +8,141 @@ lockout (29 CFR 1910.147(d) and (e)): a control that was put on stays in mind un
 
 from __future__ import annotations
 
+import re
+from collections.abc import Iterator
 from dataclasses import dataclass
+
+from bot.corpus.model import Procedure, Step
+from bot.problems import Problem
+
+Names = frozenset[str]
+
+
+def _of(*hazards: str) -> Names:
+    return frozenset(hazards)
+
+
+@dataclass(frozen=True)
+class When:
+    """When a rule looks at a step: controls in force or not, labels it has or has not."""
+
+    in_force: Names = _of()
+    not_in_force: Names = _of()
+    lists: Names = _of()
+    unless: Names = _of()
+    making: Names = _of()  # not at a step that makes one of these safe
+
+    def holds(self, step: Step, force: Names) -> bool:
+        """Whether the rule looks at this step."""
+        return (
+            self.in_force <= force
+            and not self.not_in_force & force
+            and self.lists <= set(step.hazards)
+            and not self.unless & set(step.hazards)
+            and not self.making & set(step.makes_safe)
+        )
 
 
 @dataclass(frozen=True)
 class Beside:
-    """A step that lists `listed`, and not `unless`, lists `also` too."""
+    """A step of which `when` holds lists `also`."""
 
-    listed: frozenset[str]
     also: str
-    in_force: frozenset[str] = frozenset()  # only while these are made safe and not undone
-    not_in_force: frozenset[str] = frozenset()  # only while none of these is
-    unless: frozenset[str] = frozenset()
-    why: str = ""
+    when: When
+    why: str
 
 
-def _of(*hazards: str) -> frozenset[str]:
-    return frozenset(hazards)
-
-
+_HANGS = "the nose hangs on the truck as long as this goes on"
+_OPEN = "the circuit is held open because hands are at the gear"
+_LEAD = "the lead is off because bare metal is touched"
+_DRIVEN = "the legs can be driven here"
 BESIDE = (
-    Beside(_of("raised nose"), "rolling", _of("rolling"), unless=_of("away"), why="where the nose can come down the trailer can roll too"),
-    Beside(_of("rolling"), "raised nose", _of("raised nose"), why="the nose hangs on the truck as long as this goes on"),
-    Beside(_of("motor start"), "raised nose", _of("raised nose"), why="the nose hangs on the truck as long as this goes on"),
-    Beside(_of("raised nose"), "motor start", _of("motor start"), why="the circuit is held open because hands are at the gear"),
-    Beside(_of("live circuit"), "motor start", _of("motor start", "live circuit"), why="one lead off holds both"),
-    Beside(_of("motor start"), "live circuit", _of("motor start", "live circuit"), why="one lead off holds both"),
-    Beside(_of("raised nose", "rolling"), "pinch", why="the gear or the hitch can move here"),
-    Beside(_of("rolling"), "person under the nose", _of("person under the nose"), _of("raised nose"), why="nothing but its own legs holds the nose"),
-    Beside(_of("raised nose", "rolling"), "person under the nose", _of("person under the nose"), _of("motor start"), why="the legs can be driven here"),
-    Beside(_of("ground giving way"), "person under the nose", _of("person under the nose"), unless=_of("heavy part"), why="the ground carries the nose here"),
+    Beside("rolling", When(in_force=_of("rolling"), lists=_of("raised nose"), making=_of("rolling")),
+           "where the nose can come down the trailer can roll too"),
+    Beside("rolling", When(in_force=_of("rolling"), lists=_of("person under the nose")),
+           "who has to stay out from below the nose has to stay clear of a trailer that rolls"),
+    Beside("raised nose", When(in_force=_of("raised nose"), lists=_of("rolling")), _HANGS),
+    Beside("raised nose", When(in_force=_of("raised nose"), lists=_of("motor start")), _HANGS),
+    Beside("raised nose", When(in_force=_of("raised nose"), making=_of("person under the nose", "motor start"), unless=_of("heavy part", "pinch")), _HANGS),
+    Beside("motor start", When(in_force=_of("motor start"), lists=_of("raised nose"), making=_of("rolling")), _OPEN),
+    Beside("motor start", When(in_force=_of("motor start"), lists=_of("pinch", "ground giving way")), _OPEN),
+    Beside("motor start", When(in_force=_of("motor start", "live circuit"), lists=_of("live circuit")), _OPEN),
+    Beside("live circuit", When(in_force=_of("motor start", "live circuit"), not_in_force=_of("raised nose"),
+                                lists=_of("motor start"), unless=_of("ground giving way")), _LEAD),
+    Beside("pinch", When(lists=_of("raised nose", "rolling"), unless=_of("ground giving way"),
+                         making=_of("person under the nose")), "the gear or the hitch can move here"),
+    Beside("pinch", When(lists=_of("rolling", "stored energy")), "what lets go moves something here"),
+    Beside("person under the nose", When(in_force=_of("person under the nose"), not_in_force=_of("raised nose"), lists=_of("rolling")),
+           "nothing but its own legs holds the nose"),
+    Beside("person under the nose", When(in_force=_of("person under the nose"), not_in_force=_of("motor start"),
+                                         lists=_of("raised nose", "rolling")), _DRIVEN),
 )  # fmt: skip
+
+
+@dataclass(frozen=True)
+class Said:
+    """A step that says `act` (and not `but`), and of which `when` holds, carries the hazard under `label`."""
+
+    label: str  # hazard, or makes safe
+    hazard: str
+    act: re.Pattern[str]
+    when: When = When()
+    but: re.Pattern[str] | None = None
+
+
+def _words(text: str) -> re.Pattern[str]:
+    return re.compile(rf"\b(?:{text})", re.I)
+
+
+_STOPPED = When(in_force=_of("rolling"))
+SAID = (
+    Said("makes safe", "rolling", _words("chock the|set its parking brake")),
+    Said("makes safe", "person under the nose", _words("(?:send|ask|get) (?:everybody|children|everyone)|everybody out|nobody is below|people are away"),
+         but=_words("gas smell|no flame")),
+    Said("makes safe", "ground giving way", _words("lay a wide|look at both feet|look at feet|rated stand on its pad|wait ten minutes")),
+    Said("makes safe", "motor start", _words("(?:take|pull) (?:out )?(?:the |both )?(?:motor )?fuses?\\b.{0,40}\\b(?:out|keep)|(?:take|pull) the fuses of|take the minus lead off|take the crank handle off and keep")),
+    Said("makes safe", "live circuit", _words("take the minus lead off")),
+    Said("makes safe", "raised nose", _words("jaws close round")),
+    Said("makes safe", "hot part", _words("cool until")),
+)  # fmt: skip
+
+
+def missing(procedure: Procedure) -> Iterator[tuple[Step, str, str, str]]:
+    """Each label that should stand and does not: the step, the label, the hazard, and why."""
+    force: Names = frozenset()
+    for step in procedure.steps:
+        yield from _of_step(step, force)
+        force = (force | set(step.makes_safe)) - set(step.undoes)
+
+
+def _of_step(step: Step, force: Names) -> Iterator[tuple[Step, str, str, str]]:
+    labels = {"hazard": {*step.hazards, *step.makes_safe}, "makes safe": set(step.makes_safe)}
+    if not (step.hazards or step.makes_safe or step.undoes or step.no_hazard_because):
+        yield step, "hazard", "", "no label says whether it can hurt"
+        return
+    for rule in BESIDE:
+        if step.hazards and rule.also not in labels["hazard"] and rule.when.holds(step, force):
+            yield step, "hazard", rule.also, rule.why
+    for said in SAID:
+        match = said.act.search(step.text)
+        if (
+            match
+            and said.hazard not in labels[said.label]
+            and not (said.but and said.but.search(step.text))
+            and said.when.holds(step, force)
+        ):
+            yield step, said.label, said.hazard, f'it says "{match.group(0)}"'
+
+
+def expected_labels(procedure: Procedure) -> list[Problem]:
+    """A problem for each label that should stand and does not."""
+    found = []
+    for step, label, hazard, why in missing(procedure):
+        if hazard:
+            what = f'step {step.number} lacks "{label}: {hazard}": {why}.'
+            fix = f"Add the label {label}: {hazard}"
+        else:
+            what = f"step {step.number} carries no hazard, makes safe or undoes: {why}."
+            fix = "Label it, or write hazard: none, because …"
+        found.append(Problem(procedure.page.file, step.line, what, fix))
+    return found

@@ -121,7 +121,7 @@ def test_repair_in_vain_lowers_its_cause_and_forgets_none(knowledge: Any) -> Non
 def test_ground_side_loss_settles_between_battery_and_ground(knowledge: Any) -> None:
     """The second reading decides: 9.4 V at the motor alone leaves it open (methods study, A4)."""
     model = knowledge.model
-    base = {"gear": "one_motor", "volts_motor_loaded": 9.0}
+    base: dict[str, str | float] = {"gear": "one_motor", "volts_motor_loaded": 9.0}
     high = standing(model, {**base, "volts_ground_drop": 2.1})
     low = standing(model, {**base, "volts_ground_drop": 0.05})
     at = model.index["bad_ground"]

@@ -23,12 +23,13 @@ class Played:
 
 def _moves(known: dict[str, Any]) -> str:
     sides = (known.get("left_leg_moves"), known.get("right_leg_moves"))
-    return {
+    moves: dict[Any, str] = {
         (True, True): "both",
         (True, False): "left",
         (False, True): "right",
         (False, False): "neither",
-    }.get(sides, "don't know")
+    }
+    return moves.get(sides, "don't know")
 
 
 def _sounds(known: dict[str, Any]) -> str:
