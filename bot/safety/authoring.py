@@ -7,6 +7,7 @@ import re
 from bot.corpus.model import Procedure
 from bot.corpus.vocabulary import TRIGGER_WORDS
 from bot.problems import Problem
+from bot.safety.expected import expected_labels
 from bot.safety.holds import proof_before
 from bot.safety.rules import RULES
 
@@ -70,6 +71,7 @@ def problems_of(procedure: Procedure) -> list[Problem]:
             "Label the step: removes: leg",
         )
     found += forgotten_undos(procedure)
+    found += expected_labels(procedure)
     return sorted(found, key=lambda p: p.line)
 
 

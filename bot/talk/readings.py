@@ -430,6 +430,8 @@ def _bare_kind(words: _Line, spot: _Spot) -> str:
     before = words.line[spot.first - 1].text if spot.first else ""
     if before in ("gauge", "calibre", "calibro", "awg", "ga") and value in (2, 4, 6, 8, 10, 12, 14, 16, 18):
         return "gauge"
+    if before in ("draws", "draw", "drawing", "pulls", "pulling") and 17 <= value <= 200:
+        return "amp"  # more than any 12 V battery shows, so no voltage
     if length and far_length <= 3 and far_length < far:
         return "inch"
     fuse, far_fuse = words.nearest(spot, ("place: fuse",))

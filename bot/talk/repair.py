@@ -45,7 +45,7 @@ def begin(state: State, document: str, knowledge: Knowledge) -> Walked:
         if rest in known:
             continue  # measured already
         lines.append(Line("note", f"First, {what}: {title_of(rest, knowledge)}".rstrip(".") + "."))
-    state = replace(state, walk=Walk(document, 1), stage=Stage.REPAIRING)
+    state = replace(state, walk=Walk(document, 1, off=state.off), stage=Stage.REPAIRING)
     shown = show(state, knowledge)
     return Walked(shown.state, (*lines, *shown.lines))
 
@@ -55,27 +55,31 @@ def show(state: State, knowledge: Knowledge, brief: bool = False) -> Walked:
 
     `brief` leaves out the step's own words before a further stop of the same step.
     """
-    assert state.walk is not None
-    procedure = knowledge.procedures[state.walk.document]
-    if state.walk.step > len(procedure.steps):
+    walk = state.walk
+    assert walk is not None
+    procedure = knowledge.procedures[walk.document]
+    if walk.step > len(procedure.steps):
         return _prove(state, knowledge)
-    step = procedure.steps[state.walk.step - 1]
-    shut = shut_before(procedure, step.number, state.walk.opened)
+    step = procedure.steps[walk.step - 1]
+    shut = shut_before(procedure, step.number, walk.opened)
     if shut:
         state = replace(
             state, stage=Stage.HELD, asking=Asking(f"hold: {shut[0].name}", "hold", "", ("yes", "no"))
         )
         lines = hold_lines(step, procedure, shut)
         return Walked(state, tuple(lines[1:] if brief else lines))
-    state = replace(state, stage=Stage.REPAIRING, asking=Asking(f"step {step.number}", "step"))
+    # From the moment a step is shown its part may be coming off, so a truck that leaves now is an emergency.
+    at = replace(walk, off=walk.off | frozenset(step.removes))
+    state = replace(state, walk=at, stage=Stage.REPAIRING, asking=Asking(f"step {step.number}", "step"))
     return Walked(state, tuple(step_lines(step, procedure)))
 
 
 def hold_answer(state: State, text: str, meaning: Meaning, knowledge: Knowledge) -> Walked | None:
     """The answer to an open hold: only a typed yes opens it. None where the line steers elsewhere."""
-    assert state.walk is not None
-    procedure = knowledge.procedures[state.walk.document]
-    hold = shut_before(procedure, state.walk.step, state.walk.opened)[0]
+    at = state.walk
+    assert at is not None
+    procedure = knowledge.procedures[at.document]
+    hold = shut_before(procedure, at.step, at.opened)[0]
     plain = text.strip().lower().rstrip(".!")
     if plain == "yes":
         if _pasted(state):
@@ -86,24 +90,34 @@ def hold_answer(state: State, text: str, meaning: Meaning, knowledge: Knowledge)
                         "note",
                         "A stop takes no line that was pasted with others. Type yes or no to it by itself.",
                     ),
-                    *hold_lines(procedure.steps[state.walk.step - 1], procedure, (hold,)),
+                    *hold_lines(procedure.steps[at.step - 1], procedure, (hold,)),
                 ),
             )
-        walk = replace(state.walk, opened=state.walk.opened | {hold.key})
+        walk = replace(at, opened=at.opened | {hold.key})
         found = state.found
         if RULES[hold.hazard].needs_truck and not hold.undoing:
             found = _set(found, state.turn, support="hitched", hitched="yes", kingpin_locked="yes")
         return show(replace(state, walk=walk, found=found), knowledge, brief=True)
-    without = meaning.wants("no truck") and procedure.needs_truck
-    if (
-        plain == "no"
-        or (meaning.wants("no") and plain.startswith("no") and not meaning.wants("not fixed"))
-        or meaning.wants("no truck")
-    ):
+    denied = plain == "no" or (
+        meaning.wants("no") and plain.startswith("no") and not meaning.wants("not fixed")
+    )
+    truckless = meaning.wants("no truck")
+    if truckless or (denied and RULES[hold.hazard].needs_truck and not hold.undoing):
+        # Whatever was seen before was seen with a truck that is not there: all of it is asked afresh, and with
+        # a part off it is an emergency.
+        gone = truck_gone(state)
+        if gone.state.stage is Stage.DANGER:
+            return gone
+        if truckless and not procedure.needs_truck:
+            shown = show(gone.state, knowledge)
+            return Walked(shown.state, (*gone.lines, *shown.lines))
+        state = gone.state
+    without = truckless and procedure.needs_truck
+    if denied or truckless:
         rule = RULES[hold.hazard]
         lines = [Line("say", f"Then this step waits. {rule.cannot}")]
         if without or (rule.needs_truck and state.truck is False):
-            lines += no_truck_lines(state.walk.document, knowledge)
+            lines += no_truck_lines(at.document, knowledge)
             return Walked(
                 replace(
                     state,
@@ -114,13 +128,8 @@ def hold_answer(state: State, text: str, meaning: Meaning, knowledge: Knowledge)
                 ),
                 tuple(lines),
             )
-        found = state.found
-        if rule.needs_truck:
-            found = _set(found, state.turn, hitched="no")
-            if state.support == "hitched":
-                found = _set(found, state.turn, support="legs")
         lines.append(Line("ask", "When it is so, type yes. Or: back, how, no truck, put aside."))
-        return Walked(replace(state, found=found), tuple(lines))
+        return Walked(state, tuple(lines))
     if meaning.facts or meaning.wants(
         "why",
         "how",
@@ -269,20 +278,31 @@ def shut_all(state: State) -> State:
 
 def support_changed(state: State) -> Walked:
     """What holds the nose changed: every hold shuts, and with a part off and no truck it is an emergency."""
-    if state.walk is None:
-        return Walked(state, ())
+    off = parts_off(state)
     state = shut_all(state)
-    if (
-        state.support != "hitched"
-        and state.walk is not None
-        and state.walk.off & {"leg", "gearbox", "shaft", "motor"}
-    ):
+    if state.support != "hitched" and off & {"leg", "gearbox", "shaft", "motor"}:
         danger = enter(state, "support taken away")
         return Walked(danger.state, danger.lines)
+    if state.walk is None:
+        return Walked(state, ())
     return Walked(
         state,
         (Line("say", "What holds the nose has changed, so every stop is shut and will be asked again."),),
     )
+
+
+def parts_off(state: State) -> frozenset[str]:
+    """Parts that may be off the trailer now: "back" takes words back, not wrenches."""
+    return state.off | (state.walk.off if state.walk else frozenset())
+
+
+def truck_gone(state: State) -> Walked:
+    """The truck that held the nose is not there any more, however that was said."""
+    off = parts_off(state)
+    kept = tuple(f for f in state.found if f.name != "kingpin_locked")
+    support = "unsure" if off else state.support if state.support in ("legs", "stands") else "legs"
+    found = _set(kept, state.turn, support=support, hitched="no")
+    return support_changed(replace(state, found=found))
 
 
 def no_truck_lines(document: str, knowledge: Knowledge) -> tuple[Line, ...]:
@@ -320,5 +340,6 @@ __all__ = [
     "show",
     "shut_all",
     "support_changed",
+    "truck_gone",
     "walk_answer",
 ]

@@ -84,6 +84,7 @@ class State:
     pointer: str = ""
     verdict: Verdict | None = None
     walk: Walk | None = None
+    off: frozenset[str] = frozenset()  # parts that may be off the trailer, whatever was said or walked since
     documents: tuple[str, ...] = ()
     missed: int = 0  # lines in a row that were not understood
     words: str = ""  # the complaint as told so far, for the search

@@ -11,7 +11,7 @@ from bot.talk.explain import cause_title, more_of, why_asked
 from bot.talk.facts import not_known
 from bot.talk.knowledge import Knowledge
 from bot.talk.phrasing import Line, found_words, percent
-from bot.talk.state import Found, Stage, State
+from bot.talk.state import Stage, State
 from bot.talk.understand import Meaning
 
 
@@ -31,6 +31,12 @@ def steer(state: State, text: str, meaning: Meaning, knowledge: Knowledge) -> St
     in_walk = state.walk is not None
     if meaning.wants("truck pulled out") and (in_walk or state.support == "hitched"):
         return _truck_out(state)
+    if meaning.wants("no truck") and (in_walk or repair.parts_off(state)):
+        gone = repair.truck_gone(state)
+        note = Line("taken", "Changed: no truck under the nose.")
+        if gone.state.stage is Stage.DANGER:
+            return Steered(gone.state, (note, *gone.lines))
+        return Steered(gone.state, (note, *gone.lines), again=True)
     if meaning.wants("no truck") and not meaning.facts:
         state = replace(state, truck=False)
         if (
@@ -56,18 +62,7 @@ def steer(state: State, text: str, meaning: Meaning, knowledge: Knowledge) -> St
 
 
 def _truck_out(state: State) -> Steered:
-    found = tuple(f for f in state.found if f.name not in ("support", "hitched", "kingpin_locked"))
-    off = state.walk.off if state.walk else frozenset()
-    support = "unsure" if off else "legs"
-    state = replace(
-        state,
-        found=(
-            *found,
-            Found("support", support, "truck pulled out", state.turn),
-            Found("hitched", "no", "truck pulled out", state.turn),
-        ),
-    )
-    shut = repair.support_changed(state)
+    shut = repair.truck_gone(state)
     return Steered(
         shut.state,
         (Line("taken", "Changed: the truck is out from under the nose."), *shut.lines),
@@ -154,7 +149,9 @@ def _back(state: State, meaning: Meaning, knowledge: Knowledge) -> Steered | Non
             state, (Line("note", "That is the beginning; there is nothing to go back to."),), again=True
         )
     shut = repair.shut_all(target)
-    back = replace(shut, log=state.log, turn=state.turn, before=target.before, alert="")
+    off = repair.parts_off(state)
+    walk = replace(shut.walk, off=shut.walk.off | off) if shut.walk else None
+    back = replace(shut, log=state.log, turn=state.turn, before=target.before, alert="", walk=walk, off=off)
     return Steered(back, (Line("say", "Back one. What the last line said is taken out again."),), again=True)
 
 

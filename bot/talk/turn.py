@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from bot.reason.chances import ELSE, discrete, standing
+from bot.reason.chances import ELSE, standing
 from bot.reason.policy import Means, choose
 from bot.talk import repair, steer
 from bot.talk.danger import danger_answer, raise_danger
@@ -50,6 +50,8 @@ def turn(state: State, event: Event, knowledge: Knowledge) -> Turn:
     Whatever an event did, a walk ends its turn behind the stop that is shut, or at the step where none is.
     """
     done = _led_to(state, event, knowledge)
+    if done.state.walk is not None and done.state.off != done.state.walk.off:
+        done = Turn(replace(done.state, off=done.state.walk.off), done.replies, done.wants)
     if done.state.walk is not None and done.state.stage in (Stage.HELD, Stage.REPAIRING):
         return Turn(repair.show(done.state, knowledge).state, done.replies, done.wants)
     return done
@@ -144,6 +146,9 @@ def _facts(base: State, text: str, meaning: Meaning, knowledge: Knowledge) -> Tu
         lines += kept.lines
         if state.alert == "emergency":
             return Turn(state, tuple(lines))
+    elif facts.changed and state.walk is not None:
+        state = repair.shut_all(state)
+        lines.append(Line("say", "An answer was changed, so every stop is shut and will be asked again."))
     first_words = base.stage is Stage.HEARING
     if first_words or facts.new:
         words = (state.words + " " + text).strip()[-400:]
@@ -329,4 +334,4 @@ def ask_again(state: State, knowledge: Knowledge) -> tuple[Line, ...]:
     return tuple(lines)
 
 
-__all__ = ["Turn", "ask_again", "discrete", "greeting", "move_on", "turn"]
+__all__ = ["Turn", "ask_again", "greeting", "move_on", "turn", "understand"]

@@ -285,9 +285,12 @@ def _cut(state: State) -> State:
 
 def search(
     procedure: Procedure, gear: str, knowledge: Knowledge, walks: Walks, take: Callable[..., Turn] = turn,
-    supports: tuple[str, ...] = ("legs", "hitched"), most: int = 200_000,
+    supports: tuple[str, ...] = ("legs", "hitched"), most: int = 200_000, until: frozenset[str] = frozenset(),
 ) -> None:  # fmt: skip
-    """Walks every reachable situation of one procedure breadth first and writes what it saw into `walks`."""
+    """Walks every reachable situation of one procedure breadth first and writes what it saw into `walks`.
+
+    `until` ends the search once these rules were all broken (for programs broken on purpose).
+    """
     queue: deque[tuple[State, Witness, int]] = deque()
     seen: set[Hashable] = set()
     trail: list[tuple[int, str]] = []  # where each situation came from, to name the way to a fault
@@ -333,6 +336,8 @@ def search(
         reach(offered(procedure, gear, support), Witness(), -1, f"offered, {support}")
     while queue:
         state, witness, at = queue.popleft()
+        if until and until <= {rule for rule, _ in found}:
+            break
         if len(seen) > most:
             raise AssertionError(f"{procedure.id}: more than {most} states; the search has no end")
         gone_back = False

@@ -41,7 +41,7 @@ TOLD = (
     COMPLAINT,
     "on its legs, no truck",
     "one motor with a bar",
-    "12.5 at the battery, 6.8 at the motor",
+    "12.5 at the battery at rest, 6.8 at the motor with the button held",
     "12.1 at the battery with the button held, ground drop 4.4 V",
 )
 

@@ -1,0 +1,143 @@
+"""No reachable state shows a step whose hazards were not answered: proved by walking them all.
+
+The search is our own (tests/safety/walking.py); its witness books what was shown and typed and never looks at the
+program's own account. `pytest -s` prints the counts; `python scripts/walks.py` prints them a procedure a line.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+
+import pytest
+
+from bot.corpus.model import Procedure
+from bot.safety.rules import RULES
+from bot.talk.events import Event, Resumed, Said
+from bot.talk.knowledge import Knowledge
+from bot.talk.state import Stage, State
+from bot.talk.turn import Turn, turn
+from tests.safety.walking import MOVES, TAKEN_OFF, Walks, offered, remembered, search, walk_all
+
+
+@pytest.fixture(scope="session")
+def walks(knowledge: Knowledge) -> Walks:
+    """Every walk of every procedure with each gear it fits."""
+    found = walk_all(knowledge)
+    print(
+        f"\n{found.states:,} states, {found.transitions:,} transitions, {len(found.rows)} walks, {len(MOVES)} moves"
+    )
+    return found
+
+
+@pytest.mark.parametrize(
+    ("rule", "says"),
+    [
+        ("control", "a step whose control was not answered for with a typed yes since the last break"),
+        ("question", "a step whose own question was not answered since the last break"),
+        ("undoing", "a step that takes a control away, without its question"),
+        ("truck", "a leg, motor, gearbox or shaft coming off without a typed yes to the truck"),
+        ("gears", "gears opened without a typed yes to the motor's circuit"),
+        ("passed over", "a step counted as done that was never shown"),
+        ("jump", "a step reached past its neighbour"),
+        ("both", "a step shown beside a stop that is open"),
+        ("silent", "a line without a reply"),
+        ("support lost", "the truck gone while a part is off, and no emergency"),
+        ("correction", "a step that goes on with its stops open after a correction"),
+    ],
+)
+def test_no_walk_shows(rule: str, says: str, walks: Walks) -> None:
+    against = walks.of(rule)
+    assert not against, f"{len(against)} walks show {says}:\n" + "\n".join(str(v) for v in against[:8])
+
+
+def test_every_step_of_every_procedure_was_reached(knowledge: Knowledge, walks: Walks) -> None:
+    """A search that reached nothing would find nothing: each step was shown somewhere."""
+    never = [
+        f"{p.id}/{s.number}"
+        for p in knowledge.procedures.values()
+        if set(p.fits) - {"hydraulic"}
+        for s in p.steps
+        if not walks.shown[f"{p.id}/{s.number}"]
+    ]
+    assert never == []
+    assert {(p, g) for p, g, _, _ in walks.rows} == {
+        (p.id, g) for p in knowledge.procedures.values() for g in p.fits
+    }
+
+
+def test_the_search_went_through_every_kind_of_state(walks: Walks) -> None:
+    wanted = {
+        Stage.OFFERED,
+        Stage.HELD,
+        Stage.REPAIRING,
+        Stage.PROVING,
+        Stage.DANGER,
+        Stage.CLOSED,
+        Stage.ASKING,
+    }
+    assert {s.value for s in wanted} <= set(walks.stages)
+    assert walks.transitions > 10 * walks.states > 100_000
+
+
+def _lead_leg(knowledge: Knowledge) -> Procedure:
+    return next(p for p in knowledge.procedures.values() if any("leg" in s.removes for s in p.steps))
+
+
+def _any_yes(state: State, event: Event, knowledge: Knowledge) -> Turn:
+    """A broken program: any line with a yes in it opens a stop."""
+    if isinstance(event, Said) and state.stage is Stage.HELD and "yes" in event.text:
+        event = Said("yes")
+    return turn(state, event, knowledge)
+
+
+def _shut_late(state: State, event: Event, knowledge: Knowledge) -> Turn:
+    """A broken program: after going back or a resumed case it takes the answers of before for granted."""
+    done = turn(state, event, knowledge)
+    while event in (Said("back"), Resumed()) and done.state.stage is Stage.HELD:
+        done = turn(done.state, Said("yes"), knowledge)
+    return done
+
+
+def _forgets_the_truck(state: State, event: Event, knowledge: Knowledge) -> Turn:
+    """A broken program: the truck counts as hitched without anybody having been asked."""
+    done = turn(state, event, knowledge)
+    asking = done.state.asking
+    if done.state.stage is Stage.HELD and asking and RULES["raised nose"].hold in asking.finding:
+        return turn(done.state, Said("yes"), knowledge)
+    return done
+
+
+@pytest.mark.parametrize(
+    ("broken", "rules"),
+    [
+        (_any_yes, {"control", "question"}),
+        (_shut_late, {"control"}),
+        (_forgets_the_truck, {"control", "truck"}),
+    ],
+)
+def test_the_search_finds_what_is_broken_on_purpose(
+    broken: Callable[[State, Event, Knowledge], Turn], rules: set[str], knowledge: Knowledge
+) -> None:
+    walks = Walks()
+    procedure = _lead_leg(knowledge)
+    with remembered():
+        search(procedure, procedure.fits[0], knowledge, walks, broken, ("legs",), until=frozenset(rules))
+    assert rules <= {v.rule for v in walks.violations}
+
+
+def test_the_moves_are_understood_as_meant(knowledge: Knowledge) -> None:
+    """The alphabet means what the search takes it to mean; a changed word list must not empty the proof."""
+    procedure = _lead_leg(knowledge)
+    state = turn(offered(procedure, procedure.fits[0], "legs"), Said("yes"), knowledge).state
+    for name in ("truck out", "hitched"):
+        before = replace(
+            state,
+            found=offered(procedure, procedure.fits[0], "hitched" if name == "truck out" else "legs").found,
+        )
+        after = turn(before, MOVES[name][0], knowledge).state
+        assert (before.support == "hitched") != (after.support == "hitched"), name
+    corrected = turn(state, MOVES["correction"][0], knowledge).state
+    assert corrected.value("volts_battery_resting") == 12.1
+    assert turn(state, MOVES["put aside"][0], knowledge).wants == ("put aside",)
+    assert any(TAKEN_OFF & set(s.removes) for s in procedure.steps)
