@@ -3,7 +3,8 @@
 A pattern is words in order. `a|b_c` takes either (`b_c` stands for two words), `<group>` any entry of that group,
 `word?` may be missing, `=word` wants exactly that spelling (else endings are ignored), `..` is a gap of up to three
 words inside one clause, `...` one of up to eight that may cross a comma or a "but", never a full stop.
-`one & two` wants both anywhere in the line, in any order, neither turned round by a "not"; `& !three` forbids a third.
+`one & two` wants both in the line, in any order, within 14 words, neither turned round by a "not"; `& !three`
+forbids a third anywhere.
 `& +four` wants (and `& !+four` forbids) a fourth whether or not a "not" stands before it.
 A group may also list whole patterns with gaps (`not .. hitched`); such a group stands alone as a part: `one & <loose>`.
 Matching looks at tokens, never at letters, so it is fast and a technician can see why something matched.
@@ -58,6 +59,7 @@ _BREAKERS = {
     "when",
     "if",
 }
+_SPAN = 14  # words that parts joined by `&` may lie apart
 NEGATORS = {
     "not",
     "no",
@@ -483,16 +485,36 @@ def _found(
         return _part(pattern, line, words, kept)
     if pattern.anchor.isdisjoint(words) or any(part.anchor.isdisjoint(words) for part in pattern.also):
         return []
-    places = []
+    found: list[list[Match]] = []
     for part in (pattern, *pattern.also):
-        plain = next((m for m in _part(part, line, words, kept) if part.either or not m.negated), None)
-        if plain is None:
+        plain = [m for m in _part(part, line, words, kept) if part.either or not m.negated]
+        if not plain:
             return []
-        places.append(plain)
+        found.append(plain)
+    places = _together(found)
+    if not places:
+        return []
     if any(part.either or not m.negated for part in pattern.never for m in _part(part, line, words, kept)):
         return []
     used = tuple(sorted({i for m in places for i in m.used}))
     return [Match(pattern.meaning, used[0], used[-1] + 1, used, False, pattern.text)]
+
+
+def _together(found: list[list[Match]]) -> list[Match]:
+    """One match of each part, as close together as they come; none where they are too far apart to be one thing.
+
+    In a long story words of a danger stand far from each other by chance; said of one thing they stand close.
+    """
+    best: list[Match] = []
+    least = _SPAN + 1
+    for first in found[0]:
+        chosen = [first]
+        for others in found[1:]:
+            chosen.append(min(others, key=lambda m: max(m.end, first.end) - min(m.start, first.start)))
+        span = max(m.end for m in chosen) - min(m.start for m in chosen)
+        if span < least:
+            best, least = chosen, span
+    return best
 
 
 def _part(

@@ -1,9 +1,10 @@
 """Labels that a step must carry because of what stands beside them or of what the step says is done.
 
-A label that was left out is silent: the step looks harmless and no stop is derived. Two kinds of rule make it speak.
-`BESIDE` knows which hazards of this job come together while their controls are in force; `SAID` knows the words of
-the acts themselves. Both err to the side of one label more. Common practice, no source, but for the order of
-lockout (29 CFR 1910.147(d) and (e)): a control that was put on stays in mind until a step takes it off.
+A label that was left out is silent: the step looks harmless and no stop is derived. Two kinds of rule
+make it speak. `BESIDE` knows which hazards of this job come together while their controls are in force;
+`SAID` knows the words of the acts themselves. Both err to the side of one label more. Common practice,
+no source, but for the order of lockout (29 CFR 1910.147(d) and (e)): a control that was put on stays in
+mind until a step takes it off.
 """
 
 from __future__ import annotations
@@ -62,27 +63,72 @@ _OPEN = "the circuit is held open because hands are at the gear"
 _LEAD = "the lead is off because bare metal is touched"
 _DRIVEN = "the legs can be driven here"
 BESIDE = (
-    Beside("rolling", When(in_force=_of("rolling"), lists=_of("raised nose"), making=_of("rolling")),
-           "where the nose can come down the trailer can roll too"),
-    Beside("rolling", When(in_force=_of("rolling"), lists=_of("person under the nose")),
-           "who has to stay out from below the nose has to stay clear of a trailer that rolls", _words("look along")),
+    Beside(
+        "rolling",
+        When(in_force=_of("rolling"), lists=_of("raised nose"), making=_of("rolling")),
+        "where the nose can come down the trailer can roll too",
+    ),
+    Beside(
+        "rolling",
+        When(in_force=_of("rolling"), lists=_of("person under the nose")),
+        "who has to stay out from below the nose has to stay clear of a trailer that rolls",
+        _words("look along"),
+    ),
     Beside("raised nose", When(in_force=_of("raised nose"), lists=_of("rolling")), _HANGS),
     Beside("raised nose", When(in_force=_of("raised nose"), lists=_of("motor start")), _HANGS),
-    Beside("raised nose", When(in_force=_of("raised nose"), making=_of("person under the nose", "motor start"),
-                               unless=_of("heavy part", "pinch")), _HANGS),
-    Beside("motor start", When(in_force=_of("motor start"), lists=_of("raised nose"), making=_of("rolling")), _OPEN),
+    Beside(
+        "raised nose",
+        When(
+            in_force=_of("raised nose"),
+            making=_of("person under the nose", "motor start"),
+            unless=_of("heavy part", "pinch"),
+        ),
+        _HANGS,
+    ),
+    Beside(
+        "motor start",
+        When(in_force=_of("motor start"), lists=_of("raised nose"), making=_of("rolling")),
+        _OPEN,
+    ),
     Beside("motor start", When(in_force=_of("motor start"), lists=_of("pinch", "ground giving way")), _OPEN),
-    Beside("motor start", When(in_force=_of("motor start", "live circuit"), lists=_of("live circuit")), _OPEN),
-    Beside("live circuit", When(in_force=_of("motor start", "live circuit"), not_in_force=_of("raised nose"),
-                                lists=_of("motor start"), unless=_of("ground giving way")), _LEAD),
-    Beside("pinch", When(lists=_of("raised nose", "rolling"), unless=_of("ground giving way"),
-                         making=_of("person under the nose")), "the gear or the hitch can move here"),
+    Beside(
+        "motor start", When(in_force=_of("motor start", "live circuit"), lists=_of("live circuit")), _OPEN
+    ),
+    Beside(
+        "live circuit",
+        When(
+            in_force=_of("motor start", "live circuit"),
+            not_in_force=_of("raised nose"),
+            lists=_of("motor start"),
+            unless=_of("ground giving way"),
+        ),
+        _LEAD,
+    ),
+    Beside(
+        "pinch",
+        When(
+            lists=_of("raised nose", "rolling"),
+            unless=_of("ground giving way"),
+            making=_of("person under the nose"),
+        ),
+        "the gear or the hitch can move here",
+    ),
     Beside("pinch", When(lists=_of("rolling", "stored energy")), "what lets go moves something here"),
-    Beside("person under the nose", When(in_force=_of("person under the nose"), not_in_force=_of("raised nose"), lists=_of("rolling")),
-           "nothing but its own legs holds the nose"),
-    Beside("person under the nose", When(in_force=_of("person under the nose"), not_in_force=_of("motor start"),
-                                         lists=_of("raised nose", "rolling")), _DRIVEN),
-)  # fmt: skip
+    Beside(
+        "person under the nose",
+        When(in_force=_of("person under the nose"), not_in_force=_of("raised nose"), lists=_of("rolling")),
+        "nothing but its own legs holds the nose",
+    ),
+    Beside(
+        "person under the nose",
+        When(
+            in_force=_of("person under the nose"),
+            not_in_force=_of("motor start"),
+            lists=_of("raised nose", "rolling"),
+        ),
+        _DRIVEN,
+    ),
+)
 
 
 @dataclass(frozen=True)
@@ -100,45 +146,109 @@ class Said:
 _RN, _PUTN = _of("raised nose"), _of("person under the nose")
 SAID = (
     Said("makes safe", "rolling", _words("chock the|set its parking brake")),
-    Said("makes safe", "person under the nose", _words(
-        "(?:send|ask|get) (?:everybody|children|everyone)|everybody out|nobody is below|people are away|work below the nose"),
-        but=_words("gas smell|no flame")),
-    Said("makes safe", "ground giving way", _words(
-        "lay a wide|look at both feet|look at feet|rated stand on its pad|wait ten minutes")),
-    Said("makes safe", "motor start", _words(
-        "(?:take|pull) (?:out )?(?:the |both )?(?:motor )?fuses?\\b.{0,40}\\b(?:out|keep)|(?:take|pull) the fuses of"
-        "|take the minus lead off|take the crank handle off and keep")),
+    Said(
+        "makes safe",
+        "person under the nose",
+        _words(
+            "(?:send|ask|get) (?:everybody|children|everyone)|everybody out|nobody is below"
+            "|people are away|work below the nose"
+        ),
+        but=_words("gas smell|no flame"),
+    ),
+    Said(
+        "makes safe",
+        "ground giving way",
+        _words("lay a wide|look at both feet|look at feet|rated stand on its pad|wait ten minutes"),
+    ),
+    Said(
+        "makes safe",
+        "motor start",
+        _words(
+            "(?:take|pull) (?:out )?(?:the |both )?(?:motor )?fuses?\\b.{0,40}\\b(?:out|keep)|(?:take"
+            "|pull) the fuses of"
+            "|take the minus lead off|take the crank handle off and keep"
+        ),
+    ),
     Said("makes safe", "live circuit", _words("take the minus lead off")),
     Said("makes safe", "raised nose", _words("jaws close round")),
     Said("makes safe", "hot part", _words("cool until")),
     Said("hazard", "raised nose", _words("set its parking brake"), When(in_force=_RN), alone=True),
-    Said("hazard", "raised nose", _words("cool until|slide (?:both|the) stands|stands or crib"), When(in_force=_RN), alone=True),
-    Said("hazard", "rolling", _words("jaws close round|look at both feet|rated stand|lay a wide pad on"),
-         When(in_force=_of("rolling")), alone=True),
+    Said(
+        "hazard",
+        "raised nose",
+        _words("cool until|slide (?:both|the) stands|stands or crib"),
+        When(in_force=_RN),
+        alone=True,
+    ),
+    Said(
+        "hazard",
+        "rolling",
+        _words("jaws close round|look at both feet|rated stand|lay a wide pad on"),
+        When(in_force=_of("rolling")),
+        alone=True,
+    ),
     Said("hazard", "hot part", _words("unplug|undo the motor bolts"), When(in_force=_of("hot part"))),
     Said("hazard", "live circuit", _words("unplug"), When(in_force=_of("live circuit", "motor start"))),
-    Said("hazard", "stored energy", _words(
-        "drive (?:what|the pin out(?! of the gear)|one shaft pin)|pins? out\\b(?! of the gear)|no twist|twist out|swing\\b|turn the way|easy turns"
-        "|slide each drop leg|motor straight off(?! the gearbox)|take the motor off|draw (?:the|one) pin|pin and spring|handle on, turn"
-        "|rock the (?:gear|leg)|fine jet|pull on the wrench|wind both legs down")),
-    Said("hazard", "heavy part", _words(
-        "two people|second person (?:carrying|steadying)|lift it out|lift the (?:leg|drop leg|gearbox)|strap it down"
-        "|jack with a flat block|shaft off .{0,20}stub and tie|carry the|draw (?:the|one) pin|wood (?:out|away)|timbers"
-        "|crib layers|pad in from the side|move the motor|fingers out from below")),
-    Said("hazard", "ground giving way", _words(
-        "(?:run|wind) .{0,20}\\bdown|take weight|down first|rated stand|rated jack|wood below the foot of"
-        "|jack with a flat block|with the jack|crib:|stand:|up to the rail|push the nose|crib layers|work below the nose"
-        "|lift the nose|legs longer|handle on, turn|handle fully|handle's swing|handle off the shaft|carry the heavy"
-        "|water tank|each thing where it stands"), When(in_force=_of("ground giving way"))),
-    Said("hazard", "person under the nose", _words(
-        "rated stand|rated jack|frame rail|crib:|stand:|up to the rail|push the nose|lay a wide pad|handle on|handle off"
-        "|easy turns|motor from the side|seen from the side|hoses|pad in from the side|rake the spot"), When(in_force=_PUTN)),
-    Said("hazard", "pinch", _words(
-        "jaws close round|run (?:the|both)|wind (?:the|both)|press the button|crank socket|rated stand|rated jack|wood|lift the"
-        "|stands? (?:out|or)|tie or wedge|crib|stand:|up to the rail|jack with|new leg|tie the run|side by side"), When(lists=_of("rolling"))),
+    Said(
+        "hazard",
+        "stored energy",
+        _words(
+            "drive (?:what|the pin out(?! of the gear)|one shaft pin)|pins? out\\b(?! of the gear)"
+            "|no twist|twist out|swing\\b|turn the way|easy turns"
+            "|slide each drop leg|motor straight off(?! the gearbox)|take the motor off|draw (?:the"
+            "|one) pin|pin and spring|handle on, turn"
+            "|rock the (?:gear|leg)|fine jet|pull on the wrench|wind both legs down"
+        ),
+    ),
+    Said(
+        "hazard",
+        "heavy part",
+        _words(
+            "two people|second person (?:carrying|steadying)|lift it out|lift the (?:leg|drop leg"
+            "|gearbox)|strap it down"
+            "|jack with a flat block|shaft off .{0,20}stub and tie|carry the|draw (?:the|one) pin"
+            "|wood (?:out|away)|timbers"
+            "|crib layers|pad in from the side|move the motor|fingers out from below"
+        ),
+    ),
+    Said(
+        "hazard",
+        "ground giving way",
+        _words(
+            "(?:run|wind) .{0,20}\\bdown|take weight|down first|rated stand|rated jack|wood below the foot of"
+            "|jack with a flat block|with the jack|crib:|stand:|up to the rail|push the nose"
+            "|crib layers|work below the nose"
+            "|lift the nose|legs longer|handle on, turn|handle fully|handle's swing"
+            "|handle off the shaft|carry the heavy"
+            "|water tank|each thing where it stands"
+        ),
+        When(in_force=_of("ground giving way")),
+    ),
+    Said(
+        "hazard",
+        "person under the nose",
+        _words(
+            "rated stand|rated jack|frame rail|crib:|stand:|up to the rail|push the nose|lay a wide pad"
+            "|handle on|handle off"
+            "|easy turns|motor from the side|seen from the side|hoses|pad in from the side"
+            "|rake the spot"
+        ),
+        When(in_force=_PUTN),
+    ),
+    Said(
+        "hazard",
+        "pinch",
+        _words(
+            "jaws close round|run (?:the|both)|wind (?:the|both)|press the button|crank socket"
+            "|rated stand|rated jack|wood|lift the"
+            "|stands? (?:out|or)|tie or wedge|crib|stand:|up to the rail|jack with|new leg|tie the run"
+            "|side by side"
+        ),
+        When(lists=_of("rolling")),
+    ),
     Said("hazard", "pinch", _words("away from the trailer, move|on the bench")),
     Said("hazard", "traffic", _words("moving traffic|next scale")),
-)  # fmt: skip
+)
 
 
 def missing(procedure: Procedure) -> Iterator[tuple[Step, str, str, str]]:

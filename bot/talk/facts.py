@@ -35,6 +35,7 @@ def take_facts(state: State, text: str, meaning: Meaning, knowledge: Knowledge) 
         known = state.value(reading.finding)
         if (
             reading.assumed
+            and reading.finding.startswith("volts_battery")
             and isinstance(known, float)
             and abs(known - reading.value) > 0.05
             and not _corrects(text)

@@ -112,6 +112,13 @@ class _Line:
         numbers = sum(1 for s in self.spots if s is not spot and any(s.first <= i <= s.last for i in between))
         return gap + 3 * edge + 5 * numbers
 
+    def _nearer_next(self, spot: _Spot, cue: Heard) -> bool:
+        """Whether a cue behind a comma stands closer to the figure after it than to this one."""
+        if self.line[cue.start].comma == spot.comma:
+            return False
+        following = [s for s in self.spots if s.clause == spot.clause and s.first >= cue.end]
+        return bool(following) and following[0].first - cue.end < cue.start - spot.last
+
     def nearest(self, spot: _Spot, meanings: tuple[str, ...], after_bonus: float = 0.5) -> tuple[str, float]:
         """The closest cue of those meanings and how far it is; a cue that follows wins a tie."""
         best, least = "", float(_FAR)
@@ -130,6 +137,8 @@ class _Line:
                 ):
                     far -= 1.0
                 far -= 0.1 * (cue.end - cue.start)
+                if cue.start > spot.last and self._nearer_next(spot, cue):
+                    far += 4.0  # "8.9, then at the motor its 8.5": the place leads the next figure
                 if far < least:
                     best, least = meaning, far
         return best, least
@@ -250,6 +259,9 @@ def _state(line: _Line, spot: _Spot) -> str:
     ):
         return "state: held"  # "good until it runs. Then 12.1 at the battery"
     anywhere = [m for m in meanings if line.says(m, spot.clause)]
+    together = following < _FAR and any(t.text == "and" for t in line.line[spot.last + 1 : following])
+    if together and anywhere == ["state: held"]:
+        return "state: held"  # "12.3 at the battery and 7 at the motor with the button held"
     return "state: held" if anywhere == ["state: held"] and not others else ""
 
 
@@ -397,8 +409,9 @@ def _of_pin(words: _Line, spot: _Spot) -> bool:
 def _under_load(taken: list[Taken], words: _Line) -> list[Taken]:
     """Battery volts told beside motor volts, with no word of rest or of a button, were read while the motor ran."""
     names = {t.finding for t in taken}
+    at_motor = next((t.value for t in taken if t.finding == "volts_motor_loaded"), 0.0)
     if (
-        "volts_motor_loaded" not in names
+        at_motor < 2.0  # a dead motor says nothing of when the battery was read
         or "volts_battery_loaded" in names
         or words.says("state: resting")
         or words.says("state: held")

@@ -99,7 +99,9 @@ def swap(pattern: str, old: str, new: str, after: str = "") -> Edit:
 
 
 def put_after(pattern: str, new: str, reported: int = 0) -> Edit:
-    """An edit that adds a line behind the first one the pattern is found in; `reported` is added to its number."""
+    """An edit that adds a line behind the first one the pattern is found in; `reported` is added to
+    its number.
+    """
 
     def do(lines: list[str]) -> int:
         n = line_with(lines, pattern)

@@ -50,14 +50,24 @@ ONE_PAGE: list[tuple[str, str, Edit, str]] = [
     ("misspelt label in a head", LEG, swap("^second reading:", "second", "secnd"), "is no label here"),
     ("misspelt label of a step", LEG, swap("- done when:", "done when", "done wen"), "is no label here"),
     ("misspelt hazard label", LEG, swap("- hazard:", "hazard", "hazrd"), "is no label here"),
-    ("unknown hazard", LEG, swap("- hazard: .*raised nose", "raised nose", "raised noze"), "is no hazard here"),
+    (
+        "unknown hazard",
+        LEG,
+        swap("- hazard: .*raised nose", "raised nose", "raised noze"),
+        "is no hazard here",
+    ),
     ("unknown hazard made safe", LEG, swap("- makes safe:", "rolling", "roling"), "is no hazard here"),
     ("unknown part", LEG, swap("- removes:", "removes: ", "removes: wheel, "), "is no part here"),
     ("bullet without a label", LEG, swap("- tool:", "tool: ", ""), "no label"),
     ("label twice in a head", LEG, put_after("^people:", "people: 3"), "stands twice"),
     ("label twice in a step", LEG, put_after("- done when:", "   - done when: it looks fine"), "twice"),
     ("no value", LEG, swap("^second reading:", "second reading: not yet", "second reading:"), "label: value"),
-    ("no colon", LEG, swap("^second reading:", "second reading: not yet", "second reading not yet"), "label: value"),
+    (
+        "no colon",
+        LEG,
+        swap("^second reading:", "second reading: not yet", "second reading not yet"),
+        "label: value",
+    ),
     ("head label missing", LEG, take_out("^minutes:", _end_of_head), 'no "minutes"'),
     ("section missing", LEG, take_out("^## Prove it", _last), 'section "## Prove it" is missing'),
     ("section misspelt", LEG, swap("^## What to order", "order", "oder"), "is no section here"),
@@ -69,25 +79,85 @@ ONE_PAGE: list[tuple[str, str, Edit, str]] = [
     ("unknown link", LEG, swap("^link:", "link: ", "link: big "), "is no word here"),
     ("not yes or no", LEG, swap("^needs truck:", "yes", "maybe"), "yes or no"),
     ("not a number", LEG, swap("^people:", "people: ", "people: about "), "stands here"),
-    ("no reason for no hazard", GROUND, swap("hazard: none, because", "none, because", "none, becuase"), "without a reason"),
-    ("bad scale word", "causes/bad-ground.md", swap("- ground_clean:", "nearly always", "mostly"), "word of chance"),
-    ("expectation without a finding", "causes/bad-ground.md", swap("- motor_slow:", "motor_slow: ", ""), "names no finding"),
-    ("unknown part of the circuit", "causes/bad-ground.md", swap("- ground path:", "ground path", "earth path"), "no part of the circuit"),
-    ("range the wrong way round", "causes/bad-ground.md", swap("- ground path:", "60 to 1500", "1500 to 60"), "is no range"),
+    (
+        "no reason for no hazard",
+        GROUND,
+        swap("hazard: none, because", "none, because", "none, becuase"),
+        "without a reason",
+    ),
+    (
+        "bad scale word",
+        "causes/bad-ground.md",
+        swap("- ground_clean:", "nearly always", "mostly"),
+        "word of chance",
+    ),
+    (
+        "expectation without a finding",
+        "causes/bad-ground.md",
+        swap("- motor_slow:", "motor_slow: ", ""),
+        "names no finding",
+    ),
+    (
+        "unknown part of the circuit",
+        "causes/bad-ground.md",
+        swap("- ground path:", "ground path", "earth path"),
+        "no part of the circuit",
+    ),
+    (
+        "range the wrong way round",
+        "causes/bad-ground.md",
+        swap("- ground path:", "60 to 1500", "1500 to 60"),
+        "is no range",
+    ),
     ("bad cost", "causes/bad-ground.md", swap("^costs if wrong:", "no part", "no parts"), "is no cost"),
-    ("unknown weight", "causes/bad-ground.md", swap("^how common:", "very common", "verry common"), "is no word here"),
-    ("cause and file differ", "causes/bad-ground.md", swap("^cause:", "bad_ground", "poor_ground"), "Use one name|the file"),
+    (
+        "unknown weight",
+        "causes/bad-ground.md",
+        swap("^how common:", "very common", "verry common"),
+        "is no word here",
+    ),
+    (
+        "cause and file differ",
+        "causes/bad-ground.md",
+        swap("^cause:", "bad_ground", "poor_ground"),
+        "Use one name|the file",
+    ),
     ("bad answer", "checks/wire-warm.md", swap("^answer:", "yes_no", "yesno"), "no kind of answer"),
-    ("unit unknown", "checks/volts-motor-loaded.md", swap("^answer:", "quantity V", "quantity kV"), "no kind of answer"),
-    ("no plausible range", "checks/volts-motor-loaded.md", swap("^plausible:", "0 to 16", "0 and 16"), "plausible"),
+    (
+        "unit unknown",
+        "checks/volts-motor-loaded.md",
+        swap("^answer:", "quantity V", "quantity kV"),
+        "no kind of answer",
+    ),
+    (
+        "no plausible range",
+        "checks/volts-motor-loaded.md",
+        swap("^plausible:", "0 to 16", "0 and 16"),
+        "plausible",
+    ),
     ("bad reach", "checks/wire-warm.md", swap("^reach:", "outside", "outsyde"), "is no word here"),
     ("bad button word", "checks/wire-warm.md", swap("^button:", "at rest", "resting"), "is no word here"),
     ("unknown tool", "checks/wire-warm.md", swap("^tool:", "none", "spanner wrench"), "is no word here"),
-    ("unknown hazard of a check", "checks/wire-warm.md", swap("^hazard:", "hot part", "hot parts"), "is no word here"),
+    (
+        "unknown hazard of a check",
+        "checks/wire-warm.md",
+        swap("^hazard:", "hot part", "hot parts"),
+        "is no word here",
+    ),
     ("answer that is none", "checks/wire-warm.md", swap("^otherwise:", "yes", "perhaps"), "is no answer"),
-    ("finding and file differ", "checks/wire-warm.md", swap("^finding:", "wire_warm", "wire_hot"), "the file"),
-    ("choice that is none", "checks/gear.md", swap("^- one_motor:", "one_motor", "one_moter", "^## Choices"), "is no choice"),
-]  # fmt: skip
+    (
+        "finding and file differ",
+        "checks/wire-warm.md",
+        swap("^finding:", "wire_warm", "wire_hot"),
+        "the file",
+    ),
+    (
+        "choice that is none",
+        "checks/gear.md",
+        swap("^- one_motor:", "one_motor", "one_moter", "^## Choices"),
+        "is no choice",
+    ),
+]
 
 
 @pytest.mark.parametrize(("name", "file", "edit", "says"), ONE_PAGE, ids=[m[0] for m in ONE_PAGE])
@@ -127,10 +197,28 @@ def test_files_that_are_no_page(tmp_path: Path) -> None:
 def test_what_trips_other_formats_is_plain_text_here(tmp_path: Path) -> None:
     """A colon in a sentence, no, 3.10, quotes, a hash, a percent sign, a tab, a brace: text as it stands."""
     for title in (
-        'Fuse: which one, and why: "no" is an answer', "no", "3.10", "'single' and \"double\"", "# not a comment",
-        "{a: b}", "[x]", "100 % of it", "- dash", "yes: no: maybe", "*star* & anchor", "tab\there", "1e3", "2024-01-01",
-        "null", "~", "|", "> folded", "on", "0x1F", "!tag",
-    ):  # fmt: skip
+        'Fuse: which one, and why: "no" is an answer',
+        "no",
+        "3.10",
+        "'single' and \"double\"",
+        "# not a comment",
+        "{a: b}",
+        "[x]",
+        "100 % of it",
+        "- dash",
+        "yes: no: maybe",
+        "*star* & anchor",
+        "tab\there",
+        "1e3",
+        "2024-01-01",
+        "null",
+        "~",
+        "|",
+        "> folded",
+        "on",
+        "0x1F",
+        "!tag",
+    ):
         lines = lines_of(LEG)
         lines[line_with(lines, "^title:") - 1] = f"title: {title}"
         found, reading = read_one("procedures", LEG.split("/")[1], "\n".join(lines), tmp_path)
@@ -141,17 +229,67 @@ def test_what_trips_other_formats_is_plain_text_here(tmp_path: Path) -> None:
 # --- mistakes that only show beside other pages: all planted in one copy, checked once ----------------
 
 BESIDE_OTHERS: list[tuple[str, str, Edit, str]] = [
-    ("unknown finding expected", "causes/bad-ground.md", swap("- wire_warm:", "wire_warm", "wire_worm"), "no check yields"),
-    ("answer that the check does not take", "causes/motor-failed.md", swap("- button_response:", "button_response: ", "button_response: sings often, "), "is no answer of"),
-    ("finding expected twice", "causes/leg-bent.md", put_after("^- leg_visibly_bent:", "- leg_visibly_bent: yes often"), "expected twice"),
-    ("unknown procedure", "causes/switch-failed.md", swap("^mends:", "replace-the-switch", "replace-the-swich"), "there is no procedure"),
-    ("unknown cause in mends", "procedures/tighten-the-leg-mounting.md", swap("^mends:", "mounting_loose", "mounting_loose, mounting_lose"), "there is no cause"),
-    ("unknown finding told", "causes/leg-binding.md", put_after("^link:", "told by: gear, squeels"), "no check yields"),
-    ("answer of words that is none", "words/movement.md", swap("^## button_response: clicks", "clicks", "clickz"), "is no answer of"),
-    ("pattern that cannot be read", "words/electrics.md", put_after("^## fuse_ok: no", "- <no such group> popped"), "cannot be read"),
-    ("example that is not understood", "words/mechanics.md", put_after("^## gear: one_motor", "- example: the moon is made of cheese", -1), "is not understood as"),
-    ("counter-example that is understood", "words/mechanics.md", put_after("^## gear: two_motor", "- not example: a motor on each leg", -1), "is understood as"),
-]  # fmt: skip
+    (
+        "unknown finding expected",
+        "causes/bad-ground.md",
+        swap("- wire_warm:", "wire_warm", "wire_worm"),
+        "no check yields",
+    ),
+    (
+        "answer that the check does not take",
+        "causes/motor-failed.md",
+        swap("- button_response:", "button_response: ", "button_response: sings often, "),
+        "is no answer of",
+    ),
+    (
+        "finding expected twice",
+        "causes/leg-bent.md",
+        put_after("^- leg_visibly_bent:", "- leg_visibly_bent: yes often"),
+        "expected twice",
+    ),
+    (
+        "unknown procedure",
+        "causes/switch-failed.md",
+        swap("^mends:", "replace-the-switch", "replace-the-swich"),
+        "there is no procedure",
+    ),
+    (
+        "unknown cause in mends",
+        "procedures/tighten-the-leg-mounting.md",
+        swap("^mends:", "mounting_loose", "mounting_loose, mounting_lose"),
+        "there is no cause",
+    ),
+    (
+        "unknown finding told",
+        "causes/leg-binding.md",
+        put_after("^link:", "told by: gear, squeels"),
+        "no check yields",
+    ),
+    (
+        "answer of words that is none",
+        "words/movement.md",
+        swap("^## button_response: clicks", "clicks", "clickz"),
+        "is no answer of",
+    ),
+    (
+        "pattern that cannot be read",
+        "words/electrics.md",
+        put_after("^## fuse_ok: no", "- <no such group> popped"),
+        "cannot be read",
+    ),
+    (
+        "example that is not understood",
+        "words/mechanics.md",
+        put_after("^## gear: one_motor", "- example: the moon is made of cheese", -1),
+        "is not understood as",
+    ),
+    (
+        "counter-example that is understood",
+        "words/mechanics.md",
+        put_after("^## gear: two_motor", "- not example: a motor on each leg", -1),
+        "is understood as",
+    ),
+]
 
 
 @pytest.fixture(scope="module")
@@ -253,7 +391,9 @@ def test_refused_mutants_name_their_page_and_a_mend(
 def test_a_label_taken_out_is_named_at_its_own_step_or_where_it_is_missed(
     mutants: tuple[list[tuple[Mutant, list[Problem]]], list[Mutant]],
 ) -> None:
-    """A hazard is named at the very step; a control or an undoing at that step or at a later one that needs it."""
+    """A hazard is named at the very step; a control or an undoing at that step or at a later one that
+    needs it.
+    """
     for mutant, problems in mutants[0]:
         if not problems:
             continue
@@ -274,7 +414,9 @@ def test_a_label_taken_out_is_named_at_its_own_step_or_where_it_is_missed(
 def test_few_labels_change_nothing(
     mutants: tuple[list[tuple[Mutant, list[Problem]]], list[Mutant]],
 ) -> None:
-    """Mutants that leave every stop as it was are no mistakes; each stands at a step that makes the hazard safe."""
+    """Mutants that leave every stop as it was are no mistakes; each stands at a step that makes the
+    hazard safe.
+    """
     tried, same = mutants
     print("\nno stop changed: " + ", ".join(str(m) for m in same))
     print("not refused: " + "; ".join(str(m) for m, p in tried if not p))
@@ -290,7 +432,9 @@ def _renumbered(procedure: Procedure, steps: list[Step]) -> Procedure:
 
 
 def test_steps_swapped_so_that_a_control_comes_late_are_refused(knowledge: Knowledge) -> None:
-    """Every pair of neighbours swapped; whether a control is broken is told by the dominators, not by the check."""
+    """Every pair of neighbours swapped; whether a control is broken is told by the dominators, not by
+    the check.
+    """
     counted: Counter[str] = Counter()
     for procedure in knowledge.procedures.values():
         for at in range(len(procedure.steps) - 1):

@@ -1,4 +1,5 @@
-"""On the corpus alone: in each procedure's graph the control, and its stop, stand before every step they guard.
+"""On the corpus alone: in each procedure's graph the control, and its stop, stand before every step
+they guard.
 
 A step dominates another when every way to the second goes through the first. The outside check is networkx
 (immediate_dominators; Cooper, Harvey and Kennedy's algorithm), which knows nothing of trailers.
@@ -43,10 +44,11 @@ def dominators(graph: nx.DiGraph, node: object) -> set[object]:
 
 
 def uncontrolled(procedure: Procedure) -> list[tuple[int, str]]:
-    """Steps and hazards that need a control, where no step that makes them safe dominates, or one is undone between.
+    """Steps and hazards that need a control, where no step that makes them safe dominates, or one is
+    undone between.
 
-    Undone between: with the controls of that hazard taken out of the graph, a step that undoes it still leads here
-    without going back.
+    Undone between: with the controls of that hazard taken out of the graph, a step that undoes it still
+    leads here without going back.
     """
     graph = step_graph(procedure)
     onward = nx.DiGraph((a, b) for a, b in graph.edges if a == "start" or b > a)
@@ -131,8 +133,10 @@ def test_no_way_to_a_step_goes_round_a_stop(knowledge: Knowledge) -> None:
                 without = nx.DiGraph((a, b) for a, b, opens in graph.edges(data="opens") if opens != hold.key)
                 reached = nx.descendants(without, "start")
                 assert not [at for at in shown if at[0] == step.number and at in reached], (
-                    procedure.id, step.number, hold.name,
-                )  # fmt: skip
+                    procedure.id,
+                    step.number,
+                    hold.name,
+                )
 
 
 @pytest.mark.parametrize("hazard", ["raised nose", "motor start", "rolling", "person under the nose"])

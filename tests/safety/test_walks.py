@@ -1,7 +1,8 @@
 """No reachable state shows a step whose hazards were not answered: proved by walking them all.
 
-The search is our own (tests/safety/walking.py); its witness books what was shown and typed and never looks at the
-program's own account. `pytest -s` prints the counts; `python scripts/walks.py` prints them a procedure a line.
+The search is our own (tests/safety/walking.py); its witness books what was shown and typed and never
+looks at the program's own account. `pytest -s` prints the counts; `python scripts/walks.py` prints them
+a procedure a line.
 """
 
 from __future__ import annotations

@@ -1,9 +1,10 @@
-"""A search through every walk of every procedure over the real `turn`, with a witness that keeps its own book.
+"""A search through every walk of every procedure over the real `turn`, with a witness that keeps its
+own book.
 
-The witness never looks at which holds the program counts as open. It reads what was shown and what was typed, as
-a person beside the table would: which stop was asked last, which stops were answered with a typed "yes" since the
-last break, which step was shown. A break is anything after which the words of before no longer hold: a resumed
-case, back, a case put aside, a correction, a truck that left, danger.
+The witness never looks at which holds the program counts as open. It reads what was shown and what was
+typed, as a person beside the table would: which stop was asked last, which stops were answered with a
+typed "yes" since the last break, which step was shown. A break is anything after which the words of
+before no longer hold: a resumed case, back, a case put aside, a correction, a truck that left, danger.
 
 Three pure parts are remembered by their arguments, so that the search stays short: what a line means
 (`understand`), the stops of a step (`holds_before`), and the diagnosis once a walk is left (`move_on`).
@@ -28,7 +29,8 @@ from bot.talk.phrasing import Line
 from bot.talk.state import Asking, Found, Stage, State, Verdict
 from bot.talk.turn import Turn, turn
 
-# Each move is the lines or events of one thing a person does. Some lines are said as facts, some in the plural.
+# Each move is the lines or events of one thing a person does. Some lines are said as facts, some in the
+# plural.
 MOVES: dict[str, tuple[Event, ...]] = {
     "yes": (Said("yes"),),
     "no": (Said("no"),),
@@ -49,7 +51,7 @@ MOVES: dict[str, tuple[Event, ...]] = {
     "correction": (Said("no, the battery is 12.1 V at rest"),),
     "on its legs": (Said("it stands on its legs, not hitched"),),
     "empty": (Said(""),),
-}  # fmt: skip
+}
 BREAKS = {"back", "put aside"}
 SAYS_NOT_HITCHED = {"truck out", "on its legs"}  # a break where the truck was there until now
 NO_TRUCK = {"no truck", "truck out", "on its legs"}
@@ -65,7 +67,9 @@ _NAMES = sorted(
 
 @dataclass(frozen=True)
 class Witness:
-    """What a person beside the table has seen: the stop last asked, the stops answered, the step last shown."""
+    """What a person beside the table has seen: the stop last asked, the stops answered, the step last
+    shown.
+    """
 
     asked: str = ""
     answered: frozenset[str] = frozenset()
@@ -114,22 +118,34 @@ def offered(procedure: Procedure, gear: str, support: str) -> State:
     )
     cause = procedure.mends[0] if procedure.mends else "leg_bent"
     return State(
-        stage=Stage.OFFERED, turn=1, found=found, verdict=Verdict(cause, 0.9, procedure.id),
+        stage=Stage.OFFERED,
+        turn=1,
+        found=found,
+        verdict=Verdict(cause, 0.9, procedure.id),
         asking=Asking("go through the repair", "yes_no", "", ("yes", "no")),
-    )  # fmt: skip
+    )
 
 
 def _same(state: State, witness: Witness) -> Hashable:
     """Two situations with the same value go on alike: where it stands, what holds the nose, what was seen.
 
-    Left out: the log, the wording of findings, the count of lines not understood (it only picks a wording), and
-    the chain behind "back", which `_backs` covers by going back from every kind of state that follows.
+    Left out: the log, the wording of findings, the count of lines not understood (it only picks a
+    wording), and the chain behind "back", which `_backs` covers by going back from every kind of state
+    that follows.
     """
     asking = state.asking.finding if state.asking else ""
     return (
-        state.stage, state.walk, state.support, state.value("hitched"), state.truck, state.danger, state.alert,
-        asking, state.verdict is None, witness,
-    )  # fmt: skip
+        state.stage,
+        state.walk,
+        state.support,
+        state.value("hitched"),
+        state.truck,
+        state.danger,
+        state.alert,
+        asking,
+        state.verdict is None,
+        witness,
+    )
 
 
 def _shown_step(replies: tuple[Line, ...]) -> int:
@@ -164,6 +180,14 @@ def faults_of_step(step: Step, witness: Witness) -> Iterator[tuple[str, str]]:
         yield "gears", f"step {step.number} opens gears with the motor's circuit closed"
 
 
+def _puts_back(text: str, part: str) -> bool:
+    """Whether a step, once done, has that part on the trailer again: "lift the leg in", "slide the
+    shaft back on".
+    """
+    act = rf"\b(?:lift|slide|put|bolt|fit|refit)\b[^.;:]*\b{part}\b[^.;:]*\b(?:in|on|back)\b"
+    return re.search(act, text, re.I) is not None
+
+
 def _corrected(before: State, after: State) -> bool:
     return before.value("volts_battery_resting") != after.value("volts_battery_resting")
 
@@ -193,13 +217,17 @@ def witnessed(
         if seen.shown != was:
             faults.append(("passed over", f"step {was} was counted as done without having been shown"))
         step = procedure.steps[was - 1]
+        off = frozenset(part for part in off if part in step.removes or not _puts_back(step.text, part))
         gone = {RULES[h].hold for h in (*step.undoes, *step.makes_safe)}
         answered = frozenset(a for a in answered if a not in gone and not a.startswith("before "))
     elif was and now and now not in (was, was + 1) and name != "back":
         faults.append(("jump", f"from step {was} to step {now}"))
     if name == "correction" and _corrected(before, done.state) and number:
-        faults += [("correction", what) for rule, what in faults_of_step(procedure.steps[number - 1], Witness())
-                   if rule == "control"]  # fmt: skip
+        faults += [
+            ("correction", what)
+            for rule, what in faults_of_step(procedure.steps[number - 1], Witness())
+            if rule == "control"
+        ]
     if not done.replies and isinstance(event, Said) and not done.wants:
         faults.append(("silent", "no reply"))
     if number and hold:
@@ -251,9 +279,14 @@ def remembered() -> Iterator[None]:
             moves[key] = real_move_on(state, knowledge)
         kept = moves[key]
         state = replace(
-            state, alert=kept.state.alert, verdict=kept.state.verdict, walk=kept.state.walk, stage=kept.state.stage,
-            asking=kept.state.asking, reason=kept.state.reason,
-        )  # fmt: skip
+            state,
+            alert=kept.state.alert,
+            verdict=kept.state.verdict,
+            walk=kept.state.walk,
+            stage=kept.state.stage,
+            asking=kept.state.asking,
+            reason=kept.state.reason,
+        )
         return Turn(state, kept.replies, kept.wants)
 
     real_holds = holds.holds_before
@@ -284,9 +317,15 @@ def _cut(state: State) -> State:
 
 
 def search(
-    procedure: Procedure, gear: str, knowledge: Knowledge, walks: Walks, take: Callable[..., Turn] = turn,
-    supports: tuple[str, ...] = ("legs", "hitched"), most: int = 200_000, until: frozenset[str] = frozenset(),
-) -> None:  # fmt: skip
+    procedure: Procedure,
+    gear: str,
+    knowledge: Knowledge,
+    walks: Walks,
+    take: Callable[..., Turn] = turn,
+    supports: tuple[str, ...] = ("legs", "hitched"),
+    most: int = 200_000,
+    until: frozenset[str] = frozenset(),
+) -> None:
     """Walks every reachable situation of one procedure breadth first and writes what it saw into `walks`.
 
     `until` ends the search once these rules were all broken (for programs broken on purpose).

@@ -1,7 +1,7 @@
 """The turn is total: any line in any stage gets an answer, nothing raises, and there is always a way on.
 
-What must hold is in the rules of the conversation, not in its outputs: replies are never empty, replay gives the
-same state, back takes a line out again, a correction weighs like the same answer given first.
+What must hold is in the rules of the conversation, not in its outputs: replies are never empty, replay
+gives the same state, back takes a line out again, a correction weighs like the same answer given first.
 """
 
 from __future__ import annotations
@@ -26,25 +26,76 @@ from tests.safety.walking import offered
 KINDS: dict[str, tuple[str, ...]] = {
     "complaint": ("legs wont come up, it just clicks", "the front legs do nothing", "nothing happens"),
     "finding": ("fuse is blown", "the ground is clean", "one motor", "two motors", "the leg is bent"),
-    "reading": ("12.4", "battery 12.1", "3 V lost on the ground at 40 A", "2 1/4 in", "14k lbs", "10 ga about 18 ft"),
+    "reading": (
+        "12.4",
+        "battery 12.1",
+        "3 V lost on the ground at 40 A",
+        "2 1/4 in",
+        "14k lbs",
+        "10 ga about 18 ft",
+    ),
     "reading that cannot be": ("battery 900 V", "-5", "1e99 V", "0 ga"),
     "yes or no": ("yes", "no", "y", "n", "yep", "nope", "yes yes yes", "no no", "yes and no"),
     "choice": ("both", "left", "hitched", "legs", "stands", "unsure", "clicks", "manual"),
     "steering": (
-        "don't know", "why", "how", "back", "skip", "help", "record", "put aside", "that did not fix it", "it works",
-        "other causes", "what do you know", "no meter", "no truck", "just pulled the truck out", "alone", "partly",
-        "done", "next", "talk to a person", "quit", "already did that", "tech", "metric", "new case", "cases",
+        "don't know",
+        "why",
+        "how",
+        "back",
+        "skip",
+        "help",
+        "record",
+        "put aside",
+        "that did not fix it",
+        "it works",
+        "other causes",
+        "what do you know",
+        "no meter",
+        "no truck",
+        "just pulled the truck out",
+        "alone",
+        "partly",
+        "done",
+        "next",
+        "talk to a person",
+        "quit",
+        "already did that",
+        "tech",
+        "metric",
+        "new case",
+        "cases",
     ),
     "danger": (
-        "my brother is pinned under the nose", "the nose just dropped", "smoke from the motor", "button wont let go",
-        "the jaws are not locked and the weight is on it", "I will hold it with the floor jack while I take the leg off",
-        "everybody is safe now", "it is over, truck is hitched",
+        "my brother is pinned under the nose",
+        "the nose just dropped",
+        "smoke from the motor",
+        "button wont let go",
+        "the jaws are not locked and the weight is on it",
+        "I will hold it with the floor jack while I take the leg off",
+        "everybody is safe now",
+        "it is over, truck is hitched",
     ),
     "elsewhere": ("my slide room is stuck", "the awning is torn", "hydraulic level up leaks"),
-    "several": ("no its two motors, battery 12.4, wires are 10 ga about 18 ft", "actually the fuse is fine and it hums"),
+    "several": (
+        "no its two motors, battery 12.4, wires are 10 ga about 18 ft",
+        "actually the fuse is fine and it hums",
+    ),
     "empty": ("", "   ", "\t", "\n", "\u200b", "\x00"),
-    "hostile": ("[/", "[b + x", "{}", "%s%n", "../../etc", "'; drop table", "\x1b[2J", "\u202eabc", "?" * 300, "🔧", "ß", "²"),
-}  # fmt: skip
+    "hostile": (
+        "[/",
+        "[b + x",
+        "{}",
+        "%s%n",
+        "../../etc",
+        "'; drop table",
+        "\x1b[2J",
+        "\u202eabc",
+        "?" * 300,
+        "🔧",
+        "ß",
+        "²",
+    ),
+}
 LINES = [line for lines in KINDS.values() for line in lines]
 
 
@@ -203,12 +254,65 @@ def test_the_typed_word_opens_it_and_the_pasted_one_does_not(
 # --- replay, back, correction --------------------------------------------------------------------------
 
 TALKS = [
-    ["legs wont come up, it just clicks", "legs", "one motor", "battery 12.4", "don't know", "yes", "no", "back", "why", "skip"],
-    ["no its two motors, battery 12.4, wires are 10 ga about 18 ft", "hitched", "hums", "neither", "11.1", "0.8", "no", "yes"],
-    ["the nose just dropped", "everybody is safe now", "yes", "legs", "manual", "no", "yes", "no", "no", "don't know"],
-    ["one leg moves, the other does not", "stands", "one motor", "left", "no", "that did not fix it", "yes", "done", "back", "back"],
-    ["my slide room is stuck", "yes", "the front legs do nothing", "legs", "two motors", "silent", "no truck", "alone", "no meter", "yes"],
-]  # fmt: skip
+    [
+        "legs wont come up, it just clicks",
+        "legs",
+        "one motor",
+        "battery 12.4",
+        "don't know",
+        "yes",
+        "no",
+        "back",
+        "why",
+        "skip",
+    ],
+    [
+        "no its two motors, battery 12.4, wires are 10 ga about 18 ft",
+        "hitched",
+        "hums",
+        "neither",
+        "11.1",
+        "0.8",
+        "no",
+        "yes",
+    ],
+    [
+        "the nose just dropped",
+        "everybody is safe now",
+        "yes",
+        "legs",
+        "manual",
+        "no",
+        "yes",
+        "no",
+        "no",
+        "don't know",
+    ],
+    [
+        "one leg moves, the other does not",
+        "stands",
+        "one motor",
+        "left",
+        "no",
+        "that did not fix it",
+        "yes",
+        "done",
+        "back",
+        "back",
+    ],
+    [
+        "my slide room is stuck",
+        "yes",
+        "the front legs do nothing",
+        "legs",
+        "two motors",
+        "silent",
+        "no truck",
+        "alone",
+        "no meter",
+        "yes",
+    ],
+]
 
 
 def _said(lines: list[str], knowledge: Knowledge) -> list[State]:
@@ -244,8 +348,12 @@ def test_back_so_often_gives_the_findings_of_then(lines: list[str], knowledge: K
         then = states[-n - 1]
         assert _values(state) == _values(then), n
         assert (state.unknown, state.tried, state.verdict, state.helper, state.tools) == (
-            then.unknown, then.tried, then.verdict, then.helper, then.tools,
-        )  # fmt: skip
+            then.unknown,
+            then.tried,
+            then.verdict,
+            then.helper,
+            then.tools,
+        )
 
 
 def test_back_at_the_beginning_stays_there(knowledge: Knowledge) -> None:
@@ -259,8 +367,12 @@ CORRECTIONS = [
     ("battery 12.7 V at rest", "no, the battery is 11.9 V at rest", "the battery is 11.9 V at rest"),
     ("the fuse is blown", "actually the fuse is ok", "the fuse is ok"),
     ("it clicks", "no, it hums", "it hums"),
-    ("0.8 V at the motor with the button held", "correction, 11.4 V at the motor with the button held", "11.4 V at the motor with the button held"),
-]  # fmt: skip
+    (
+        "0.8 V at the motor with the button held",
+        "correction, 11.4 V at the motor with the button held",
+        "11.4 V at the motor with the button held",
+    ),
+]
 
 
 @pytest.mark.parametrize(("first", "corrected", "fresh"), CORRECTIONS, ids=[c[0] for c in CORRECTIONS])
