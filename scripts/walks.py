@@ -26,7 +26,8 @@ def main() -> int:
     for procedure, gear, states, transitions in walks.rows:
         print(f"{procedure:45} {gear:10} {states:7,} states {transitions:9,} transitions")
     print(
-        f"{len(walks.rows)} walks with {len(MOVES)} moves: {walks.states:,} states, {walks.transitions:,} transitions,"
+        f"{len(walks.rows)} walks with {len(MOVES)} moves: {walks.states:,} states,"
+        f" {walks.transitions:,} transitions,"
         f" {sum(walks.shown.values()):,} times a step was shown, {spent:.0f} s of processor time"
     )
     print(

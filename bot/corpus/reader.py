@@ -31,6 +31,9 @@ _LABEL = re.compile(r"^([a-z][a-z ]*?):\s+(.*)$", re.S)
 _SHOUT = re.compile(r"\b(STOP|HOLD|WARNING|CAUTION|DANGER)\b")
 
 
+_FIX = " -> "  # parts what was found from how to mend it, inside pydantic's one message
+
+
 def nearest(word: str, known: tuple[str, ...] | list[str]) -> str:
     """A hint that names the closest known word, or lists them all."""
     import difflib
@@ -44,9 +47,9 @@ def _listed(known: tuple[str, ...]) -> Any:
         found = tuple(part.strip() for part in str(value).split(",") if part.strip())
         for part in found:
             if part not in known:
-                raise ValueError(f'"{part}" is no word here. {nearest(part, known)}')
+                raise ValueError(f'"{part}" is no word here.{_FIX}{nearest(part, known)}')
         if not found:
-            raise ValueError(f"nothing is named. Known here: {', '.join(known)}.")
+            raise ValueError(f"nothing is named.{_FIX}Known here: {', '.join(known)}.")
         return found
 
     return split
@@ -54,14 +57,14 @@ def _listed(known: tuple[str, ...]) -> Any:
 
 def _yes_or_no(value: object) -> bool:
     if value not in ("yes", "no"):
-        raise ValueError(f'"{value}" stands here; write yes or no.')
+        raise ValueError(f'"{value}" stands here.{_FIX}Write yes or no.')
     return value == "yes"
 
 
 def _one_of(known: tuple[str, ...]) -> Any:
     def pick(value: object) -> str:
         if value not in known:
-            raise ValueError(f'"{value}" is no word here. {nearest(str(value), known)}')
+            raise ValueError(f'"{value}" is no word here.{_FIX}{nearest(str(value), known)}')
         return str(value)
 
     return pick
@@ -70,7 +73,7 @@ def _one_of(known: tuple[str, ...]) -> Any:
 def _number(value: object) -> float:
     match = re.match(r"^\s*(\d+(?:\.\d+)?)", str(value))
     if not match:
-        raise ValueError(f'"{value}" stands here; write a number.')
+        raise ValueError(f'"{value}" stands here.{_FIX}Write a number.')
     return float(match.group(1))
 
 
@@ -264,8 +267,13 @@ class Reading:
             for fault in faults.errors():
                 field = str(fault["loc"][0])
                 label = _LABEL_OF_FIELD.get(field, field.replace("_", " "))
-                said = str(fault["msg"]).removeprefix("Value error, ")
-                self.problem(page.file, page.head_lines.get(label, 1), f"{label}: {said}")
+                said, _, fix = str(fault["msg"]).removeprefix("Value error, ").partition(_FIX)
+                self.problem(
+                    page.file,
+                    page.head_lines.get(label, 1),
+                    f"{label}: {said}",
+                    fix or "See corpus/README.md.",
+                )
             return None
 
     # --- each kind ------------------------------------------------------------------------------------
@@ -316,7 +324,7 @@ class Reading:
             else:
                 self.problem(
                     page.file,
-                    page.head_lines["answer"],
+                    page.head_lines.get("plausible", page.head_lines["answer"]),
                     "a quantity has no plausible range.",
                     "Add a line plausible: LOW to HIGH",
                 )
@@ -417,6 +425,13 @@ class Reading:
             if label not in words.STEP_LABELS:
                 self.problem(page.file, at, f'"{label}" is no label here.', nearest(label, words.STEP_LABELS))
                 continue
+            if label in label_lines and label != "tool":
+                self.problem(
+                    page.file,
+                    at,
+                    f'"{label}" stands twice in step {number}.',
+                    "Join the two lines with a comma.",
+                )
             label_lines[label] = at
             if label == "hazard" and value.startswith("none"):
                 because = value.partition("because")[2].strip()

@@ -6,7 +6,6 @@ in the program shows a step. Resume, back, correction and any change of what hol
 
 from __future__ import annotations
 
-import re
 from dataclasses import dataclass, replace
 
 from bot.safety.holds import carried, holds_before, shut_before
@@ -164,11 +163,6 @@ def _set(found: tuple[Found, ...], turn: int, **values: str) -> tuple[Found, ...
     return (*kept, *(Found(name, value, "answer to a stop", turn) for name, value in values.items()))
 
 
-_PUTS_BACK = re.compile(
-    r"\b(refit|put\b.*\bback|fit the|lift the new|lift\b.*\bin\b|slide\b.*\b(back|on)\b)", re.I | re.S
-)
-
-
 def walk_answer(state: State, text: str, meaning: Meaning, knowledge: Knowledge) -> Walked | None:
     """The answer to a step or to the proof. None where the line is something else."""
     at = state.walk
@@ -211,8 +205,6 @@ def walk_answer(state: State, text: str, meaning: Meaning, knowledge: Knowledge)
     ):
         following = procedure.steps[step.number] if step.number < len(procedure.steps) else None
         off = at.off | set(step.removes)
-        if not step.removes and _PUTS_BACK.search(step.text):
-            off = off - {p for p in off if p in step.text.lower()}
         walk = Walk(at.document, step.number + 1, carried(step, following, at.opened), frozenset(off))
         return show(replace(state, walk=walk, missed=0), knowledge)
     if meaning.wants("no"):
@@ -245,6 +237,8 @@ def _prove(state: State, knowledge: Knowledge) -> Walked:
         for i, b in enumerate(procedure.page.bullets("Prove it"), 1)
     ]
     lines.append(Line("ask", "Does it hold up to that? yes, no, or partly."))
+    # Every step was said to be done, putting back included: only now may the truck leave.
+    state = replace(state, walk=replace(state.walk, off=frozenset(), opened=frozenset()))
     state = replace(state, stage=Stage.PROVING, asking=Asking("mended", "yes_no", "", ("yes", "no")))
     return Walked(state, tuple(lines))
 

@@ -335,7 +335,8 @@ def test_nothing_else_is_refused(planted: tuple[list[Problem], dict[str, tuple[s
     """A mistake in one page does not drown the list in others' pages, beyond what names the missing thing."""
     problems, where = planted
     files = {f for f, _ in where.values()}
-    assert {p.file for p in problems} <= files
+    shipped = set(check_corpus()[0])  # the shipped pages have a test of their own
+    assert {p.file for p in problems if p not in shipped} <= files
 
 
 # --- labels taken out one at a time -------------------------------------------------------------------

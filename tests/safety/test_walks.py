@@ -26,7 +26,8 @@ def walks(knowledge: Knowledge) -> Walks:
     """Every walk of every procedure with each gear it fits."""
     found = walk_all(knowledge)
     print(
-        f"\n{found.states:,} states, {found.transitions:,} transitions, {len(found.rows)} walks, {len(MOVES)} moves"
+        f"\n{found.states:,} states, {found.transitions:,} transitions,"
+        f" {len(found.rows)} walks, {len(MOVES)} moves"
     )
     return found
 

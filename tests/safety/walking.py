@@ -242,8 +242,8 @@ def witnessed(
         asked = hold
     elif done.state.stage not in (Stage.HELD, Stage.REPAIRING):
         asked = ""
-    if done.state.walk is None:
-        shown, off = 0, frozenset()
+    if done.state.walk is None or done.state.stage is Stage.PROVING:
+        shown, off = 0, frozenset()  # left, or every step said to be done, putting back included
     return Witness(asked, answered, shown, off), faults
 
 
