@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
 from bot.corpus.model import Page
 from bot.find.index import words_of
 
+_NOT_SHOWN = {"Also called", "Expect", "Circuit"}  # found by, but no sentence to show
 _SYNONYM_WEIGHT = 0.5
 _MOST_STEMS = 14  # the rarest stay when a line is long
 
@@ -78,9 +80,12 @@ class Search:
         best, most = page.title, len(stems & set(words_of(page.title))) + 0.5
         matched = stems & set(words_of(page.title))
         for section in page.sections:
-            for raw in section.text.replace("\n", " ").split(". "):
+            if section.title in _NOT_SHOWN:
+                matched |= stems & set(words_of(section.text))
+                continue
+            for raw in re.split(r"\n- |\n\d+\. |\n\n|(?<=[a-z])\. ", "\n" + section.text):
                 common = stems & set(words_of(raw))
                 matched |= common
                 if len(common) > most:
-                    best, most = raw.strip(" -"), len(common)
+                    best, most = " ".join(raw.split()).strip(" -|"), len(common)
         return Hit(id_, page.title, page.kind, score, tuple(sorted(matched)), best[:160])

@@ -30,7 +30,7 @@ class Walked:
 def begin(state: State, document: str, knowledge: Knowledge) -> Walked:
     """The procedure taken up at its start: what it needs, what to measure first, then the first stop or step."""
     procedure = knowledge.procedures[document]
-    if procedure.needs_truck and state.truck is False:
+    if procedure.needs_truck and state.truck is False and state.support != "hitched":
         return Walked(replace(state, stage=Stage.OFFERED), no_truck_lines(document, knowledge))
     lines = [
         Line(
@@ -319,7 +319,7 @@ def no_truck_lines(document: str, knowledge: Knowledge) -> tuple[Line, ...]:
             "note",
             "Whom to call: a certified RV technician who comes to you, or someone with a truck and hitch that fit.",
         ),
-        Line("ask", "Say no truck again to leave it there, yes when a truck is hitched, or put aside."),
+        Line("ask", "When a truck is hitched, say so, and then yes. Or: put aside, other causes, talk to a person."),
     ]
     return tuple(lines)
 
