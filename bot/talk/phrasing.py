@@ -58,13 +58,6 @@ def found_words(found: Found, state: State, knowledge: Knowledge) -> str:
     if check is not None and check.kind == "quantity" and found.low is not None and found.high is not None:
         wide = found.high - found.low > 0.12 * abs(float(found.value) or 1.0)
         said = "about " + said if wide else said
-    if check is not None and check.kind == "yes_no" and said not in ("yes", "no"):
-        said = first_lower(said)
-        return (
-            f"{title_of(found.name, knowledge)}: {said}"
-            if said.startswith(("it ", "they ", "not "))
-            else said
-        )
     return f"{title_of(found.name, knowledge)}: {first_lower(said)}"
 
 
