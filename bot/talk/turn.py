@@ -5,6 +5,7 @@ The order is fixed: danger before everything, then an open hold, then steering, 
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass, replace
 
 from bot.reason.chances import ELSE, standing
@@ -153,7 +154,7 @@ def _facts(base: State, text: str, meaning: Meaning, knowledge: Knowledge) -> Tu
     if first_words or facts.new:
         words = (state.words + " " + text).strip()[-400:]
         state = replace(state, words=words)
-    if _points_elsewhere(state, meaning, facts.new, knowledge):
+    if _points_elsewhere(state, meaning, knowledge):
         return _outside(state, meaning, knowledge, tuple(lines))
     lines = [
         *taken_down(facts.new, facts.changed, state, knowledge),
@@ -224,10 +225,21 @@ def _not_understood(state: State, knowledge: Knowledge) -> tuple[Line, ...]:
     return (Line("ask", "Say yes, no or don't know."),)
 
 
-def _points_elsewhere(state: State, meaning: Meaning, new: tuple[object, ...], knowledge: Knowledge) -> bool:
+def _points_elsewhere(state: State, meaning: Meaning, knowledge: Knowledge) -> bool:
+    """Whether the line is about something else: another part is its trouble, and no trouble of the legs is told."""
     if state.value("gear") == "hydraulic":
         return True
-    return not (not meaning.outside or state.stage not in (Stage.HEARING, Stage.OUTSIDE))
+    if not meaning.outside or state.stage not in (Stage.HEARING, Stage.OUTSIDE):
+        return False
+    return bool({"hydraulic", "hitch"} & set(meaning.outside)) or not any(
+        value != "both" and (_OF_THE_LEGS.search(words) or name in _ONLY_LEGS)
+        for name, (value, words) in meaning.findings.items()
+        if name not in ("gear", "support", "hitched")
+    )
+
+
+_OF_THE_LEGS = re.compile(r"\b(legs?|landing gear|front jacks?)\b", re.I)
+_ONLY_LEGS = {"legs_run_with_weight_off", "battery_terminals_tight_and_clean", "ground_clean", "front_storage_full"}
 
 
 def _outside(state: State, meaning: Meaning, knowledge: Knowledge, lines: tuple[Line, ...]) -> Turn:
