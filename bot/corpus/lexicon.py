@@ -72,11 +72,12 @@ class Lexicon:
         self.groups = groups_of(rules)
         patterns, guards, words = ready if ready is not None else anchored(rules)
         self.words = set(words)
-        self.matcher = Matcher(self.groups, patterns)
+        memo = Memo()
+        self.matcher = Matcher(self.groups, patterns, memo)
         by_meaning: dict[str, list[Ready]] = {}
         for guard in guards:
             by_meaning.setdefault(guard[0], []).append(guard)
-        self.unless = {meaning: Matcher(self.groups, g) for meaning, g in by_meaning.items()}
+        self.unless = {meaning: Matcher(self.groups, g, memo) for meaning, g in by_meaning.items()}
 
     def notes(self, meaning: str) -> Mapping[str, str]:
         """The labelled lines of a meaning's section that are neither pattern, example nor unless."""

@@ -228,6 +228,9 @@ def _heads(
                 raise PatternError(f"there is no group <{name}>")
             if name in seen:
                 raise PatternError(f"the group <{name}> leads back to itself")
+            if part != text:
+                add(r for runs in _heads(part, groups, memo, seen).values() for r in runs)
+                continue
             for entry in groups[name]:
                 if _is_whole(entry):
                     raise PatternError(
@@ -280,6 +283,17 @@ def _is_whole(entry: str) -> bool:
     )
 
 
+def _shared(
+    part: str, groups: Mapping[str, tuple[str, ...]], memo: dict[str, Heads], seen: tuple[str, ...] = ()
+) -> Pattern:
+    """A part between `&`, read once for all patterns that share it; it takes the meaning of its pattern."""
+    kept = memo.parts if isinstance(memo, Memo) else {}
+    if part not in kept:
+        read = read_pattern(part.lstrip("+"), "", groups, memo, seen)
+        kept[part] = replace(read, either=True) if part.startswith("+") else read
+    return kept[part]
+
+
 def read_pattern(
     text: str,
     meaning: str,
@@ -292,14 +306,9 @@ def read_pattern(
     Raises PatternError with what cannot be read.
     """
     memo = Memo() if memo is None else memo
-    kept = memo.parts if isinstance(memo, Memo) else {}
 
     def read_part(part: str) -> Pattern:
-        if part not in kept:  # a part takes the meaning of its pattern
-            kept[part] = replace(
-                read_pattern(part.lstrip("+"), "", groups, memo, seen), either=part.startswith("+")
-            )
-        return kept[part]
+        return _shared(part, groups, memo, seen)
 
     first, *others = [part.strip() for part in text.split(" & ")]
     also = tuple(read_part(part) for part in others if not part.startswith("!"))
@@ -445,13 +454,16 @@ class Matcher:
     """All patterns of a set of rules, found through their rarest word; a pattern is read when first needed."""
 
     def __init__(
-        self, groups: Mapping[str, tuple[str, ...]], texts: Iterable[tuple[str, str, tuple[str, ...]]]
+        self,
+        groups: Mapping[str, tuple[str, ...]],
+        texts: Iterable[tuple[str, str, tuple[str, ...]]],
+        memo: Memo | None = None,
     ) -> None:
-        """`texts` holds (meaning, pattern, its anchor words)."""
+        """`texts` holds (meaning, pattern, its anchor words); `memo` is shared by matchers of one lexicon."""
         self.groups = groups
         self.texts = list(texts)
         self.ready: dict[int, Pattern] = {}
-        self.memo = Memo()
+        self.memo = Memo() if memo is None else memo
         self.by_anchor: dict[str, list[int]] = {}
         for number, (_, _, anchor) in enumerate(self.texts):
             for word in anchor:
@@ -463,6 +475,17 @@ class Matcher:
             self.ready[number] = read_pattern(text, meaning, self.groups, self.memo)
         return self.ready[number]
 
+    def _may(self, number: int, words: set[str]) -> bool:
+        """Whether a pattern's other parts have a word in the line; most patterns need not be read to say no."""
+        if number in self.ready:
+            return True
+        others = self.texts[number][1].split(" & ")[1:]
+        return not any(
+            _shared(part.strip(), self.groups, self.memo).anchor.isdisjoint(words)
+            for part in others
+            if not part.startswith("!")
+        )
+
     def find(self, line: tuple[Token, ...]) -> list[Match]:
         """Every meaning found in the line; the longest match of each pattern, in order of place."""
         words = {token.text for token in line} | {token.stem for token in line}
@@ -473,7 +496,8 @@ class Matcher:
             for number in self.by_anchor.get(word, ()):
                 if number not in seen:
                     seen.add(number)
-                    found += _found(self._pattern(number), line, words, kept)
+                    if self._may(number, words):
+                        found += _found(self._pattern(number), line, words, kept)
         return sorted(found, key=lambda m: (m.start, m.end, m.meaning, m.pattern))
 
 
