@@ -9,15 +9,17 @@ from __future__ import annotations
 import hashlib
 import json
 import os
+import pickle
 import re
 import shutil
 import tempfile
 from collections import Counter
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
 from bot import __version__
-from bot.corpus.lexicon import Lexicon, anchored
+from bot.corpus.lexicon import Lexicon, alternations, anchored
 from bot.corpus.model import Corpus, Page, Procedure, from_plain, to_plain
 from bot.corpus.place import corpus_files, corpus_folder
 from bot.find.index import Index, build, words_of
@@ -28,7 +30,7 @@ from bot.reason.chances import Model, build_model
 from bot.talk.knowledge import Knowledge
 from bot.talk.understand import Reader
 
-_FORM = 5
+_FORM = 7
 _COMMON = "group: common words"  # left alone by the spelling repair, never landed on
 
 
@@ -75,7 +77,7 @@ def _prepare(folder: Path) -> dict[str, Any]:
         for stem in set(words_of(text)):
             rarity[stem] = rarity.get(stem, 0) + 1
     return {
-        "corpus": to_plain(corpus),
+        "corpus": to_plain(_without_lines(corpus)),
         "model": [model.priors, model.rows, model.draws, model.draws_of_cause],
         "words": [patterns, guards, words],
         "known": sorted(known),
@@ -92,6 +94,32 @@ def _uses(corpus: Corpus) -> dict[str, int]:
             for text in rule.patterns:
                 counted.update(re.findall(r"[a-z]{4,}", text.lower()))
     return dict(counted)
+
+
+def _without_lines(corpus: Corpus) -> Corpus:
+    """The corpus as a conversation needs it: no line numbers, and of the words only groups and what has notes."""
+
+    def slim(page: Page) -> Page:
+        sections = tuple(replace(s, bullet_lines=()) for s in page.sections)
+        return replace(page, sections=sections, head_lines={})
+
+    words = tuple(
+        replace(r, patterns=r.patterns if r.meaning.startswith("group:") else (), unless=(), examples=(),
+                counter_examples=(), pattern_lines=())
+        for r in corpus.words
+        if r.notes or (r.meaning.startswith("group:") and r.meaning != _COMMON)
+    )  # fmt: skip
+    return replace(
+        corpus,
+        causes=tuple(replace(c, page=slim(c.page)) for c in corpus.causes),
+        checks=tuple(replace(c, page=slim(c.page)) for c in corpus.checks),
+        procedures=tuple(
+            replace(p, page=slim(p.page), steps=tuple(replace(s, label_lines={}) for s in p.steps))
+            for p in corpus.procedures
+        ),
+        guides=tuple(slim(g) for g in corpus.guides),
+        words=words,
+    )
 
 
 def _body(page: Page) -> str:
@@ -131,6 +159,7 @@ def _ready(folder: Path) -> tuple[dict[str, Any], Path]:
         work = Path(tempfile.mkdtemp(prefix="legline-"))
         place = work
     build(work / "index", (_document(p, None) for p in corpus.pages()))
+    (work / "heads.pickle").write_bytes(pickle.dumps(alternations(corpus.words), protocol=5))
     (work / "prepared.json").write_text(json.dumps(prepared), encoding="utf-8")
     if place is not work:
         try:
@@ -165,7 +194,8 @@ def assemble(folder: str | None = None) -> tuple[Knowledge, Search]:
     place = corpus_folder(folder)
     plain, index_folder = _ready(place)
     corpus: Corpus = from_plain(plain["corpus"])
-    lexicon = Lexicon(corpus.words, _as_ready(plain["words"]))
+    heads = index_folder.parent / "heads.pickle"
+    lexicon = Lexicon(corpus.words, _as_ready(plain["words"]), lambda: _heads(heads))
     speller = Speller(lexicon.words, plain["known"], plain["weight"])
     checks = {c.finding: c for c in corpus.checks}
     pages = {p.id: p for p in corpus.pages()}
@@ -177,6 +207,23 @@ def assemble(folder: str | None = None) -> tuple[Knowledge, Search]:
         search.ids,
     )  # fmt: skip
     return knowledge, search
+
+
+class _PlainOnly(pickle.Unpickler):
+    """Reads dicts, tuples and text alone: a file that names any class or function is refused."""
+
+    def find_class(self, module: str, name: str) -> Any:
+        raise pickle.UnpicklingError(f"{module}.{name} has no place in a list of words")
+
+
+def _heads(file: Path) -> dict[str, Any]:
+    """The alternations kept from an earlier run; empty, and so made again, where the file is gone or spoilt."""
+    try:
+        with file.open("rb") as opened:
+            found = _PlainOnly(opened).load()
+    except (OSError, pickle.UnpicklingError, EOFError, ValueError, IndexError, AttributeError):
+        return {}
+    return found if isinstance(found, dict) else {}
 
 
 def _as_ready(plain: list[Any]) -> tuple[Any, Any, Any]:

@@ -43,7 +43,8 @@ def _timed(work: Callable[[], object]) -> float:
 def main() -> None:
     """Prints the table."""
     python = sys.executable
-    legline = [python, "-m", "bot"]
+    script = Path(python).with_name("legline")
+    legline = [str(script)] if script.exists() else [python, "-m", "bot"]
     subprocess.run([*legline, "ask", "warm the cache"], capture_output=True, check=True, cwd=TOP)
     floor = _seconds([python, "-c", "pass"])
     print(f"{'python -c pass':44s} {floor * 1000:8.1f} ms = 1")

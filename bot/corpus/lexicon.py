@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+import contextlib
 import re
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
 from bot.corpus.model import WordRule
-from bot.corpus.patterns import Match, Matcher, Memo, PatternError, Token, read_pattern, stem, tokens
+from bot.corpus.patterns import Heads, Match, Matcher, Memo, PatternError, Token, read_pattern, stem, tokens
 from bot.problems import Problem
 
 KINDS = ("group", "danger", "outside", "intent", "place", "state")
@@ -61,18 +62,36 @@ def anchored(rules: tuple[WordRule, ...]) -> tuple[list[Ready], list[Ready], lis
     return patterns, guards, sorted(words)
 
 
+def alternations(rules: tuple[WordRule, ...]) -> dict[str, Heads]:
+    """Every alternation of every pattern as plain dicts, tuples and text: the slow part of reading patterns."""
+    groups = groups_of(rules)
+    memo = Memo()
+    for rule in rules:
+        if rule.meaning.startswith("group:"):
+            continue
+        for text in (*rule.patterns, *rule.unless):
+            for part in (text, *text.split(" & ")[1:]):
+                with contextlib.suppress(PatternError):
+                    read_pattern(part.strip().lstrip("!+"), rule.meaning, groups, memo)
+    return dict(memo)
+
+
 class Lexicon:
     """Every rule of corpus/words, indexed; reads a line into meanings."""
 
     def __init__(
-        self, rules: tuple[WordRule, ...], ready: tuple[list[Ready], list[Ready], list[str]] | None = None
+        self,
+        rules: tuple[WordRule, ...],
+        ready: tuple[list[Ready], list[Ready], list[str]] | None = None,
+        heads: Callable[[], dict[str, Heads]] | None = None,
     ) -> None:
-        """`ready` is what `anchored` made of the same rules, kept from an earlier run."""
+        """`ready` and `heads` are what `anchored` and `alternations` made of the same rules, from an earlier run."""
         self.rules = rules
         self.groups = groups_of(rules)
         patterns, guards, words = ready if ready is not None else anchored(rules)
         self.words = set(words)
-        memo = Memo()
+        memo = self.memo = Memo()
+        self._heads = heads
         self.matcher = Matcher(self.groups, patterns, memo)
         by_meaning: dict[str, list[Ready]] = {}
         for guard in guards:
@@ -86,6 +105,9 @@ class Lexicon:
     def read(self, text: str, line: tuple[Token, ...] | None = None) -> list[Heard]:
         """Every meaning in the line that its own `unless` does not forbid, in order of place."""
         line = tokens(text) if line is None else line
+        if self._heads is not None:
+            self.memo.update(self._heads())
+            self._heads = None
         forbidden: dict[str, bool] = {}
         found: list[Heard] = []
         for match in self.matcher.find(line):
@@ -157,6 +179,8 @@ def word_problems(rules: tuple[WordRule, ...], findings: Mapping[str, tuple[str,
             ]:
                 try:
                     read_pattern(text, rule.meaning, groups)
+                    for part in text.split(" & ")[1:]:  # what forbids is read late: a fault in it shows here
+                        read_pattern(part.strip().lstrip("!+"), rule.meaning, groups)
                 except PatternError as fault:
                     good = False
                     found.append(

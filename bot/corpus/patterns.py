@@ -13,7 +13,7 @@ Matching looks at tokens, never at letters, so it is fast and a technician can s
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
@@ -176,7 +176,8 @@ class Item:
 
 @dataclass(frozen=True, slots=True)
 class Pattern:
-    """A read pattern and the meaning it carries; `also` and `never` are the parts joined by `&`.
+    """A read pattern and the meaning it carries; `also` and `never` are the parts joined by `&`
+    (those that forbid stay text until the rest is found: most lines never need them).
 
     `ways` are the whole patterns of a group that stands alone; then `items` is empty. `head` is the text of the
     first part, by which what was found for it in a line is kept. `either`: a "not" before it does not matter.
@@ -187,7 +188,7 @@ class Pattern:
     text: str
     anchor: frozenset[str]
     also: tuple[Pattern, ...] = ()
-    never: tuple[Pattern, ...] = ()
+    never: tuple[str, ...] = ()
     ways: tuple[Pattern, ...] = ()
     head: str = ""
     either: bool = False
@@ -312,7 +313,7 @@ def read_pattern(
 
     first, *others = [part.strip() for part in text.split(" & ")]
     also = tuple(read_part(part) for part in others if not part.startswith("!"))
-    never = tuple(read_part(part[1:].strip()) for part in others if part.startswith("!"))
+    never = tuple(part[1:].strip() for part in others if part.startswith("!"))
     words = _split(first)
     choices = words[0].split("|") if len(words) == 1 else []
     names = [c[1:-1].replace("_", " ") for c in choices if c.startswith("<") and c.endswith(">")]
@@ -475,15 +476,16 @@ class Matcher:
             self.ready[number] = read_pattern(text, meaning, self.groups, self.memo)
         return self.ready[number]
 
+    def _shared(self, part: str) -> Pattern:
+        return _shared(part, self.groups, self.memo)
+
     def _may(self, number: int, words: set[str]) -> bool:
         """Whether a pattern's other parts have a word in the line; most patterns need not be read to say no."""
         if number in self.ready:
             return True
         others = self.texts[number][1].split(" & ")[1:]
         return not any(
-            _shared(part.strip(), self.groups, self.memo).anchor.isdisjoint(words)
-            for part in others
-            if not part.startswith("!")
+            self._shared(part.strip()).anchor.isdisjoint(words) for part in others if not part.startswith("!")
         )
 
     def find(self, line: tuple[Token, ...]) -> list[Match]:
@@ -497,28 +499,35 @@ class Matcher:
                 if number not in seen:
                     seen.add(number)
                     if self._may(number, words):
-                        found += _found(self._pattern(number), line, words, kept)
+                        found += _found(self._pattern(number), line, words, kept, self._shared)
         return sorted(found, key=lambda m: (m.start, m.end, m.meaning, m.pattern))
 
 
+Shared = Callable[[str], Pattern]
+
+
 def _found(
-    pattern: Pattern, line: tuple[Token, ...], words: set[str], kept: dict[str, list[Match]]
+    pattern: Pattern, line: tuple[Token, ...], words: set[str], kept: dict[str, list[Match]], shared: Shared
 ) -> list[Match]:
     """The matches of a pattern; one with `&` parts has one, where each part is found and nothing forbidden is."""
     if not (pattern.also or pattern.never):
-        return _part(pattern, line, words, kept)
+        return _part(pattern, line, words, kept, shared)
     if pattern.anchor.isdisjoint(words) or any(part.anchor.isdisjoint(words) for part in pattern.also):
         return []
     found: list[list[Match]] = []
     for part in (pattern, *pattern.also):
-        plain = [m for m in _part(part, line, words, kept) if part.either or not m.negated]
+        plain = [m for m in _part(part, line, words, kept, shared) if part.either or not m.negated]
         if not plain:
             return []
         found.append(plain)
     places = _together(found)
     if not places:
         return []
-    if any(part.either or not m.negated for part in pattern.never for m in _part(part, line, words, kept)):
+    if any(
+        part.either or not m.negated
+        for part in map(shared, pattern.never)
+        for m in _part(part, line, words, kept, shared)
+    ):
         return []
     used = tuple(sorted({i for m in places for i in m.used}))
     return [Match(pattern.meaning, used[0], used[-1] + 1, used, False, pattern.text)]
@@ -542,14 +551,14 @@ def _together(found: list[list[Match]]) -> list[Match]:
 
 
 def _part(
-    pattern: Pattern, line: tuple[Token, ...], words: set[str], kept: dict[str, list[Match]]
+    pattern: Pattern, line: tuple[Token, ...], words: set[str], kept: dict[str, list[Match]], shared: Shared
 ) -> list[Match]:
     """The matches of a pattern's first part alone; parts that many patterns share are looked for once a line."""
     if pattern.anchor.isdisjoint(words):
         return []
     if pattern.head not in kept:
         if pattern.ways:
-            kept[pattern.head] = [m for way in pattern.ways for m in _found(way, line, words, kept)]
+            kept[pattern.head] = [m for way in pattern.ways for m in _found(way, line, words, kept, shared)]
         else:
             kept[pattern.head] = _all(pattern, line)
     return [replace(m, meaning=pattern.meaning, pattern=pattern.text) for m in kept[pattern.head]]

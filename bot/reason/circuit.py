@@ -62,7 +62,8 @@ def _rested_volts(charge: float) -> float:
 
 def draws_of(cause: Cause | None) -> tuple[tuple[float, ...], ...]:
     """Readings of DRAWS trailers under the cause (None: a sound circuit), in the order of READINGS; V and A."""
-    return tuple(_trailer(cause, n) for n in range(DRAWS))
+    # Four decimals: a tenth of a millivolt, far below any meter, and a third of the room on disk.
+    return tuple(tuple(round(v, 4) for v in _trailer(cause, n)) for n in range(DRAWS))
 
 
 def _trailer(cause: Cause | None, n: int) -> tuple[float, ...]:

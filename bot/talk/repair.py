@@ -319,7 +319,10 @@ def no_truck_lines(document: str, knowledge: Knowledge) -> tuple[Line, ...]:
             "note",
             "Whom to call: a certified RV technician who comes to you, or someone with a truck and hitch that fit.",
         ),
-        Line("ask", "When a truck is hitched, say so, and then yes. Or: put aside, other causes, talk to a person."),
+        Line(
+            "ask",
+            "When a truck is hitched, say so, and then yes. Or: put aside, other causes, talk to a person.",
+        ),
     ]
     return tuple(lines)
 

@@ -239,7 +239,12 @@ def _points_elsewhere(state: State, meaning: Meaning, knowledge: Knowledge) -> b
 
 
 _OF_THE_LEGS = re.compile(r"\b(legs?|landing gear|front jacks?)\b", re.I)
-_ONLY_LEGS = {"legs_run_with_weight_off", "battery_terminals_tight_and_clean", "ground_clean", "front_storage_full"}
+_ONLY_LEGS = {
+    "legs_run_with_weight_off",
+    "battery_terminals_tight_and_clean",
+    "ground_clean",
+    "front_storage_full",
+}
 
 
 def _outside(state: State, meaning: Meaning, knowledge: Knowledge, lines: tuple[Line, ...]) -> Turn:
