@@ -30,7 +30,7 @@ from bot.reason.chances import Model, build_model
 from bot.talk.knowledge import Knowledge
 from bot.talk.understand import Reader
 
-_FORM = 7
+_FORM = 8
 _COMMON = "group: common words"  # left alone by the spelling repair, never landed on
 
 
@@ -62,8 +62,8 @@ def _stamp(folder: Path) -> str:
     return digest.hexdigest()[:20]
 
 
-def _prepare(folder: Path) -> dict[str, Any]:
-    """Everything that takes time, as plain data: corpus, model, anchored words, rarity of stems."""
+def _prepare(folder: Path) -> tuple[dict[str, Any], dict[str, Any]]:
+    """Everything that takes time, as plain data: corpus, model, anchored words, rarity of stems; and the alternations."""
     from bot.corpus.reader import read_corpus
 
     corpus, _ = read_corpus(folder)
@@ -76,7 +76,7 @@ def _prepare(folder: Path) -> dict[str, Any]:
         known.update(w for w in text.lower().replace("/", " ").split() if w.isalpha())
         for stem in set(words_of(text)):
             rarity[stem] = rarity.get(stem, 0) + 1
-    return {
+    plain = {
         "corpus": to_plain(_without_lines(corpus)),
         "model": [model.priors, model.rows, model.draws, model.draws_of_cause],
         "words": [patterns, guards, words],
@@ -84,6 +84,7 @@ def _prepare(folder: Path) -> dict[str, Any]:
         "weight": _uses(corpus),
         "rarity": rarity,
     }
+    return plain, alternations(corpus.words)
 
 
 def _uses(corpus: Corpus) -> dict[str, int]:
@@ -149,7 +150,7 @@ def _ready(folder: Path) -> tuple[dict[str, Any], Path]:
         return json.loads((place / "prepared.json").read_bytes()), place / "index"
     except (OSError, ValueError):
         pass
-    prepared = _prepare(folder)
+    prepared, heads = _prepare(folder)
     corpus: Corpus = from_plain(prepared["corpus"])
     target = cache_folder()
     try:
@@ -159,7 +160,7 @@ def _ready(folder: Path) -> tuple[dict[str, Any], Path]:
         work = Path(tempfile.mkdtemp(prefix="legline-"))
         place = work
     build(work / "index", (_document(p, None) for p in corpus.pages()))
-    (work / "heads.pickle").write_bytes(pickle.dumps(alternations(corpus.words), protocol=5))
+    (work / "heads.pickle").write_bytes(pickle.dumps(heads, protocol=5))
     (work / "prepared.json").write_text(json.dumps(prepared), encoding="utf-8")
     if place is not work:
         try:

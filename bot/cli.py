@@ -176,6 +176,7 @@ def _talk(words: list[str], corpus: str | None, resume: int | None = None) -> in
     _no_more(words)
     knowledge, search = assemble(corpus)
     session = Session(knowledge, Store() if keep else None, wording, units)
+    session.prime()
     if json_lines:
         return talk_json(session, sys.stdin, sys.stdout, search)
     start = list(session.take_up(resume)) if resume is not None else None

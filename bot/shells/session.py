@@ -12,7 +12,13 @@ from bot.talk.knowledge import Knowledge
 from bot.talk.phrasing import Line
 from bot.talk.state import Stage, State
 from bot.talk.turn import Turn, greeting, turn
-from bot.talk.understand import clean
+from bot.talk.understand import clean, understand
+
+# Words of nearly every complaint: reading them once makes ready what the first line needs.
+_COMMON_WORDS = (
+    "the front legs will not go up or down when i push the button, it just clicks. the motor hums or runs slow, "
+    "one leg is stuck and the other moves, battery is good, fuse is not blown. hitched to the truck, cranked by hand"
+)
 
 
 def now() -> str:
@@ -45,6 +51,10 @@ class Session:
     def fresh(self) -> None:
         """A case of its own for what comes next."""
         self.__post_init__()
+
+    def prime(self) -> None:
+        """Reads the patterns that most complaints need before the first line comes, so that it is answered at once."""
+        understand(_COMMON_WORDS, None, self.knowledge.reader)
 
     def greet(self) -> tuple[Line, ...]:
         """The first words of a fresh case."""
