@@ -63,7 +63,7 @@ def documents_of(state: State, knowledge: Knowledge) -> list[str]:
 
 
 def as_json(state: State, replies: tuple[Line, ...], knowledge: Knowledge) -> dict[str, Any]:
-    """The object of one turn, as the outside contract has it."""
+    """The object of one turn, as other programs read it."""
     asking = state.asking
     holds: list[dict[str, Any]] = []
     step = None

@@ -95,7 +95,7 @@ def test_conflict_score_of_ten_positives_is_the_published_logarithm() -> None:
     now = standing(model, {t: "yes" for t in TESTS})
     assert now.conflict == pytest.approx(
         5.307, abs=0.001
-    )  # methods study, A3: ln of the product over the joint
+    )  # ln of the product of single chances over the joint one, computed with pyAgrum 3.3.1
 
 
 def test_chances_sum_to_one(knowledge: Any) -> None:
@@ -119,7 +119,7 @@ def test_repair_in_vain_lowers_its_cause_and_forgets_none(knowledge: Any) -> Non
 
 
 def test_ground_side_loss_settles_between_battery_and_ground(knowledge: Any) -> None:
-    """The second reading decides: 9.4 V at the motor alone leaves it open (methods study, A4)."""
+    """The second reading decides: 9.4 V at the motor alone leaves it open."""
     model = knowledge.model
     base: dict[str, str | float] = {"gear": "one_motor", "volts_motor_loaded": 9.0}
     high = standing(model, {**base, "volts_ground_drop": 2.1})
@@ -130,7 +130,7 @@ def test_ground_side_loss_settles_between_battery_and_ground(knowledge: Any) -> 
 
 
 def test_impossible_reading_moves_nothing_by_much(knowledge: Any) -> None:
-    """940 V is a slip: the prior stays (methods study, A4)."""
+    """940 V is a slip: the prior stays."""
     plain, slipped = (
         standing(knowledge.model, {"gear": "one_motor"}),
         standing(knowledge.model, {"gear": "one_motor", "volts_motor_loaded": 940.0}),

@@ -1,8 +1,9 @@
 """Repair order and next question against worked cases of decision-theoretic troubleshooting.
 
-p/c rule: Kadane and Simon 1977; the figures are the worked cases of the methods study, brute-forced there.
+p/c rule: Kadane and Simon 1977; both figures can be brute-forced by hand: four repairs have 24 orders (test below).
 """
 
+from itertools import permutations
 from typing import Any
 
 import pytest
@@ -66,3 +67,16 @@ def test_every_question_separates_two_causes_or_more(knowledge: Any) -> None:
     choice = policy.choose(model, standing(model, findings), findings, frozenset(), policy.Means())
     assert choice.ask is not None
     assert len(choice.ask.separates) >= 2
+
+
+def test_no_order_of_four_repairs_is_cheaper_than_the_one_it_counts() -> None:
+    chances, costs = [0.4, 0.3, 0.2, 0.1], [5.0, 15.0, 1.0, 2.0]
+    every = []
+    for order in permutations(range(4)):
+        rest, total = 1.0, 0.0
+        for i in order:
+            total += costs[i] * rest
+            rest -= chances[i]
+        every.append(total)
+    assert policy.repair_value(None, tuple(costs), chances) == pytest.approx(min(every), abs=1e-9)  # type: ignore[arg-type]
+    assert max(every) == pytest.approx(19.6, abs=1e-9)
