@@ -58,6 +58,9 @@ def found_words(found: Found, state: State, knowledge: Knowledge) -> str:
     if check is not None and check.kind == "quantity" and found.low is not None and found.high is not None:
         wide = found.high - found.low > 0.12 * abs(float(found.value) or 1.0)
         said = "about " + said if wide else said
+    named = check is not None and check.kind == "yes_no" and check.link != "none"
+    if check is not None and named and dict(check.choice_words).get(str(found.value)):
+        return f"{check.link}: {first_lower(said).rstrip('.')}"
     return f"{title_of(found.name, knowledge)}: {first_lower(said)}"
 
 
