@@ -20,7 +20,7 @@ from typing import Any
 
 from bot import __version__
 from bot.corpus.lexicon import Lexicon, alternations, anchored
-from bot.corpus.model import Corpus, Page, Procedure, from_plain, to_plain
+from bot.corpus.model import Corpus, Page, from_plain, to_plain
 from bot.corpus.place import corpus_files, corpus_folder
 from bot.find.index import Index, build, words_of
 from bot.find.search import Hit, Search, synonyms_of
@@ -127,12 +127,11 @@ def _body(page: Page) -> str:
     return page.title + "\n" + "\n".join(f"{s.title}\n{s.text}" for s in page.sections)
 
 
-def _document(page: Page, procedure: Procedure | None) -> dict[str, str]:
+def _document(page: Page) -> dict[str, str]:
     called = "\n".join(page.bullets("Also called"))
     head = " ".join(page.head.get(label, "") for label in ("link", "fits", "tool", "mends"))
     skip = {"Also called", "Expect", "Circuit"}
     body = "\n".join(f"{s.title}\n{s.text}" for s in page.sections if s.title not in skip)
-    del procedure
     return {
         "id": page.id,
         "title": page.title,
@@ -159,7 +158,7 @@ def _ready(folder: Path) -> tuple[dict[str, Any], Path]:
     except OSError:
         work = Path(tempfile.mkdtemp(prefix="legline-"))
         place = work
-    build(work / "index", (_document(p, None) for p in corpus.pages()))
+    build(work / "index", (_document(p) for p in corpus.pages()))
     (work / "heads.pickle").write_bytes(pickle.dumps(heads, protocol=5))
     (work / "prepared.json").write_text(json.dumps(prepared), encoding="utf-8")
     if place is not work:

@@ -145,7 +145,7 @@ def candidates(
         rows = predicted(model, now, finding, str(gear) if gear else None)
         after, left = 0.0, 0.0
         best: dict[int, float] = {}
-        for answer, row in rows.items():
+        for row in rows.values():
             weights = [c * r for c, r in zip(now.chances, row, strict=True)]
             total = sum(weights)
             if total <= 1e-9:
@@ -155,7 +155,6 @@ def candidates(
             for i, weight in enumerate(weights):
                 change = abs(weight / total - now.chances[i]) * total
                 best[i] = best.get(i, 0.0) + change
-            del answer
         bits = entropy - left
         if bits < 0.004:
             continue
@@ -179,7 +178,6 @@ def choose(
     findings: Findings,
     asked: frozenset[str],
     means: Means,
-    tried: tuple[str, ...] = (),
 ) -> Choice:
     """Ask or act. Nothing under the nose or opened up is asked while a safe question still has worth."""
     costs = tuple(wrong_cost(c) for c in model.causes)

@@ -5,9 +5,8 @@ from __future__ import annotations
 import json
 import re
 import shutil
-import sys
 import textwrap
-from collections.abc import Callable, Iterable
+from collections.abc import Iterable
 from typing import TextIO
 
 from bot.find.search import Search
@@ -177,5 +176,4 @@ def talk_json(session: Session, source: TextIO, sink: TextIO, search: Search) ->
     return 0
 
 
-Writer = Callable[[str], int]
-__all__ = ["as_text", "command", "hit_lines", "sys", "talk", "talk_json"]
+__all__ = ["as_text", "command", "hit_lines", "served", "talk", "talk_json"]

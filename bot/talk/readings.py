@@ -478,7 +478,7 @@ def _length(words: _Line, spot: _Spot, take: object) -> None:
         ignored, far_ignored = words.nearest(spot, ("place: ignored amount",))
         if ignored and far_ignored <= 1:
             return
-        gauge_there = any(s.found.kind == "gauge" and s.clause == spot.clause for s in words.spots)
+        gauge_there = any(s.found.kind in ("gauge", "area") and s.clause == spot.clause for s in words.spots)
         if gauge_there or (wire and far <= 6):
             round_trip = words.says("place: round trip", spot.clause)
             take("wire_length_ft", spot, 0.5 if round_trip else 1.0)

@@ -281,7 +281,7 @@ def move_on(state: State, knowledge: Knowledge) -> Turn:
     now = standing(knowledge.model, findings, state.tried)
     means = Means(dict(state.tools), state.helper)
     gear_known = "gear" in findings or "gear" in unknown
-    choice = choose(knowledge.model, now, findings, unknown, means, state.tried)
+    choice = choose(knowledge.model, now, findings, unknown, means)
     # What gear it is decides which causes can be at all: asked before anything that costs more than a look.
     if not gear_known and not (
         choice.act and choice.sure_enough and _same_for_all_gear(choice.act, knowledge)

@@ -188,8 +188,8 @@ def _chosen(
             "y",
         ):
             return "yes"
-        if first in ("no", "nope", "nah", "negative", "n", "none", "never") and not _other_correction(
-            findings, asking
+        if first in ("no", "nope", "nah", "negative", "n", "none", "never") and not (
+            _other_correction(findings, asking) or has_readings or _puts_right(line)
         ):
             return "no"
         if len(line) <= 5 and not has_readings and not findings:
@@ -206,6 +206,11 @@ def _chosen(
     if len(named) == 1 and len(line) <= 6:
         return named[0]
     return ""
+
+
+def _puts_right(line: tuple[Token, ...]) -> bool:
+    """Whether the "no" a line begins with takes something back ("no wait, …") instead of answering."""
+    return len(line) > 1 and line[1].text in ("wait", "sorry", "actually", "hold", "scratch")
 
 
 def _other_correction(findings: Mapping[str, tuple[str, str]], asking: Asking) -> bool:
