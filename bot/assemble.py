@@ -130,7 +130,7 @@ def _body(page: Page) -> str:
 def _document(page: Page) -> dict[str, str]:
     called = "\n".join(page.bullets("Also called"))
     head = " ".join(page.head.get(label, "") for label in ("link", "fits", "tool", "mends"))
-    skip = {"Also called", "Expect", "Circuit"}
+    skip = {"Also called", "Expect", "Circuit", "What is dangerous where"}
     body = "\n".join(f"{s.title}\n{s.text}" for s in page.sections if s.title not in skip)
     return {
         "id": page.id,

@@ -191,6 +191,7 @@ SECTIONS: dict[str, dict[str, bool]] = {  # heading -> must be there; guides and
     "procedures": {
         "Use when": True,
         "Before you start": True,
+        "What is dangerous where": True,
         "Steps": True,
         "Prove it": True,
         "What to order": False,
