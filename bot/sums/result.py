@@ -30,7 +30,9 @@ class Value(NamedTuple):
 
 class Row(NamedTuple):
     """One line of the drawing. ``kind`` is "bar" (load on a rating), "step" (volts along the path),
-    "place" (a load at a distance on the side view); the rest is what that line shows.
+    "place" (a load at a distance on the side view), "window" (seconds a fuse stands it, from ``low`` to
+    ``high``, against ``value`` seconds of a lift, 0 where they are not known); the rest is what that line
+    shows. ``says`` stands behind a step: what happens to the volts between the step before and this one.
     """
 
     kind: str
@@ -40,6 +42,7 @@ class Row(NamedTuple):
     high: float
     of: float
     unit: str
+    says: str = ""
 
 
 @dataclass(frozen=True, slots=True)
