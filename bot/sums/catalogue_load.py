@@ -155,8 +155,9 @@ SUMS = (
         "retime",
         "turns, leg and direction that bring the legs back in step",
         (
-            quantity("left_in", "left", "in", "left foot out of its outer tube", required=True),
-            quantity("right_in", "right", "in", "right foot out of its outer tube", required=True),
+            quantity("left_in", "left", "in", "left foot out of its outer tube"),
+            quantity("right_in", "right", "in", "right foot out of its outer tube"),
+            quantity("difference_in", "difference", "in", "or how much the legs differ"),
             number("turns_per_inch", "turns-per-inch", "", "turns of the leg's shaft an inch"),
             number("turns_counted", "turns", "", "or turns counted"),
             number("inches_counted", "inches", "in", "over how many inches"),

@@ -174,13 +174,14 @@ def fold(text: str, width: int, indent: str = "") -> list[str]:
 def drawing(result: Result, width: int = 80, first: str = "us") -> tuple[str, ...]:
     """Every drawn line of a result, top to bottom."""
     lines: list[str] = []
-    for row in result.rows:
-        if row.kind == "bar":
-            lines.extend(bar_line(row, width, first))
-        elif row.kind == "window":
-            lines.extend(window(row, width))
-    if any(row.kind == "bar" for row in result.rows):
+    bars = [row for row in result.rows if row.kind == "bar"]
+    for row in bars:
+        lines.extend(bar_line(row, width, first))
+    if bars:
         lines.append("  # at least, ~ perhaps, | the limit")
+    for row in result.rows:
+        if row.kind == "window":
+            lines.extend(window(row, width))
     lines.extend(steps([row for row in result.rows if row.kind == "step"], width))
     lines.extend(side_view([row for row in result.rows if row.kind == "place"], width, first))
     return tuple(lines)

@@ -22,6 +22,9 @@ class Value(NamedTuple):
         >>> Value("each leg", 1820, 1700, 1900, "lb").text()
         'each leg: 1820 lb (825.5 kg), from 1700 lb (771.1 kg) to 1900 lb (861.8 kg)'
         """
+        if self.unit in ("AWG", "SAE"):
+            number = f"{1 - self.value:.0f}/0" if self.value <= 0 else figure(self.value)
+            return f"{self.name}: {number} {self.unit} or thicker"
         text = f"{self.name}: {both(self.value, self.unit, first)}"
         if figure(self.low) != figure(self.high):
             text += f", from {both(self.low, self.unit, first)} to {both(self.high, self.unit, first)}"

@@ -147,6 +147,8 @@ def harness(
         valued("copper wanted", wanted, "cmil"),
         valued("feet to take out", out, "ft"),
     ]
+    if size is not None:
+        values.append(valued("gauge wanted", size, "SAE" if family == "sae" else "AWG"))
     working = [
         (
             f"ohms = {ways} x {figure(feet.value)} ft x {figure(per_ft.value * 1000)} ohm per 1000 ft"
