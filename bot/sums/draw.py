@@ -187,6 +187,24 @@ def drawing(result: Result, width: int = 80, first: str = "us") -> tuple[str, ..
     return tuple(lines)
 
 
+class Drawn(str):
+    """A drawing as text of an ordinary width, which can be had again for another: ``at``."""
+
+    result: Result
+    first: str
+
+    @classmethod
+    def of(cls, result: Result, first: str = "us", width: int = 60) -> "Drawn":
+        """The drawing of a result; empty text where it draws nothing."""
+        text = cls("\n".join(drawing(result, width, first)))
+        text.result, text.first = result, first
+        return text
+
+    def at(self, width: int) -> tuple[str, ...]:
+        """Its lines, none wider than that."""
+        return drawing(self.result, width, self.first)
+
+
 def page(result: Result, width: int = 80, first: str = "us") -> tuple[str, ...]:
     """The whole result as plain text: values, working, verdict, drawing, assumptions, notes, sources."""
     lines: list[str] = []
