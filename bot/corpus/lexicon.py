@@ -150,7 +150,9 @@ def sum_problem(rule: WordRule, sums: Sums) -> tuple[str, str]:
     if kind == "sum":
         if value not in sums:
             return f'there is no sum "{value}".', "Sums: " + ", ".join(sums) + "."
-        named = re.split(r",\s*|\s+or\s+", notes.get("asks", "")) + [notes.get("verdict needs", "")]
+        named = re.split(r",\s*|\s+or\s+|\s+unless\s+", notes.get("asks", "")) + [
+            notes.get("verdict needs", "")
+        ]
         wrong = [one for one in named if one and one not in sums[value]]
         if wrong:
             return f'{value} has no input "{wrong[0]}".', "Inputs: " + ", ".join(sums[value]) + "."

@@ -25,6 +25,8 @@ class Value(NamedTuple):
         if self.unit in ("AWG", "SAE"):
             number = f"{1 - self.value:.0f}/0" if self.value <= 0 else figure(self.value)
             return f"{self.name}: {number} {self.unit} or thicker"
+        if abs(self.value) == float("inf"):
+            return f"{self.name}: no limit"
         text = f"{self.name}: {both(self.value, self.unit, first)}"
         if figure(self.low) != figure(self.high):
             text += f", from {both(self.low, self.unit, first)} to {both(self.high, self.unit, first)}"

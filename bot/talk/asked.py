@@ -7,6 +7,7 @@ repeated; danger drops it. It is a state like any other: events replay it, "back
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from typing import NamedTuple
 
 from bot.sums.answers import Refused, read_answer, sample
 from bot.sums.catalogue import CATALOGUE, Input, Sum, limits_of
@@ -15,16 +16,23 @@ from bot.sums.result import Result
 from bot.talk.knowledge import Knowledge
 from bot.talk.phrasing import Line
 from bot.talk.state import Asking, Given, OpenSum, State
-from bot.talk.sum_inputs import asks_of, fill, hashable
+from bot.talk.sum_inputs import Step, asks_of, fill, hashable
 from bot.talk.sum_known import KEPT, known
 from bot.talk.sum_told import drawn, headline, key_of, told, work_out
 from bot.talk.understand import Meaning
+from bot.units import UNITS, canonical
 
 _MOST_MISSED = 3
 _LEAVES_OPEN = (
     "help", "record", "what do you know", "other causes", "person", "us units", "metric units", "owner wording",
     "phone wording", "tech wording", "draw", "no drawings", "back", "put aside", "leave",
 )  # fmt: skip
+
+
+class _Beyond(NamedTuple):
+    """A figure outside the limits of its sum; ``reply`` says so."""
+
+    reply: str
 
 
 @dataclass(frozen=True)
@@ -97,7 +105,7 @@ def at_a_stop(state: State, meaning: Meaning, knowledge: Knowledge) -> tuple[Lin
     result = work_out(name, given)
     if isinstance(result, str):
         return (Line("note", result), Line("note", "Ask for the sum again once this stop is answered."))
-    return tuple(told(result, given, notes, replace(state, drawings="off"), state.wording != "owner"))
+    return tuple(told(result, given, notes, replace(state, drawings="off"), True))
 
 
 def open_answer(state: State, meaning: Meaning, knowledge: Knowledge) -> Asked | None:
@@ -112,10 +120,12 @@ def open_answer(state: State, meaning: Meaning, knowledge: Knowledge) -> Asked |
         return asked(state, meaning, knowledge)
     asks = asks_of(notes_of(opened.name, knowledge).get("asks", ""))
     now = _answers(one, wanted, meaning, asks)
-    if not isinstance(now, Refused):
+    if not isinstance(now, (Refused, _Beyond)):
         names = {g.name for g in now}
         given = (*(g for g in opened.given if g.name not in names), *now)
         return _go_on(state, replace(opened, given=given, missed=0), meaning, knowledge)
+    if isinstance(now, _Beyond):
+        return Asked(state, (Line("note", now.reply), *question(state, knowledge)))
     if meaning.wants("why", "how"):
         return Asked(state, (Line("say", _why(opened, wanted)), *question(state, knowledge)))
     if meaning.wants("dont know", "skip"):
@@ -153,8 +163,8 @@ def open_answer(state: State, meaning: Meaning, knowledge: Knowledge) -> Asked |
 
 
 def _answers(
-    one: Sum, wanted: Input, meaning: Meaning, asks: tuple[tuple[str, ...], ...]
-) -> tuple[Given, ...] | Refused:
+    one: Sum, wanted: Input, meaning: Meaning, asks: tuple[Step, ...]
+) -> tuple[Given, ...] | Refused | _Beyond:
     """The inputs a line gives while one is asked for, or why it cannot be taken."""
     filled = fill(one, meaning, asks, wanted.option)
     now = filled.given
@@ -167,7 +177,7 @@ def _answers(
         input_ = next((i for i in one.inputs if i.name == given.name), wanted)
         beyond = _beyond(one, input_, given.value)
         if beyond:
-            return Refused(beyond)
+            return _Beyond(beyond)
     return now
 
 
@@ -208,16 +218,16 @@ def _why(opened: OpenSum, wanted: Input) -> str:
     return f"The sum {opened.name} ({CATALOGUE[opened.name].help}) is worked out from it.{lack}{so_far}"
 
 
-def _missing(one: Sum, opened: OpenSum, asks: tuple[tuple[str, ...], ...]) -> Input | None:
+def _missing(one: Sum, opened: OpenSum, asks: tuple[Step, ...]) -> Input | None:
     """The next input to ask for: what has to be there first, then what the corpus asks for."""
     by_option = {i.option: i for i in one.inputs}
     have = {g.name for g in opened.given}
-    named = {option for step in asks for option in step}
-    steps = [(i.option,) for i in one.inputs if i.required and i.option not in named]
-    for step in (*steps, *asks):
-        if any(by_option[option].name in have for option in step if option in by_option):
+    named = {option for step in asks for option in step.asked}
+    wanted = [Step((i.option,)) for i in one.inputs if i.required and i.option not in named]
+    for step in (*wanted, *asks):
+        if any(by_option[option].name in have for option in step.options if option in by_option):
             continue
-        for option in step:
+        for option in step.asked:
             if option in by_option and option not in opened.left:
                 return by_option[option]
     return None
@@ -238,9 +248,9 @@ def _go_on(state: State, opened: OpenSum, meaning: Meaning, knowledge: Knowledge
     if key in state.worked:
         first = "metric" if state.units == "metric" else "us"
         same = headline(result, notes, opened.given, first)
-        lines = [Line("sum", f"As worked out before: {same}")]
+        lines = [Line("say", f"As worked out before: {same}")]
     else:
-        lines = told(result, opened.given, notes, state, state.wording != "owner")
+        lines = told(result, opened.given, notes, state, True)
         if state.wording == "owner" and result.rows and state.drawings == "on":
             lines.append(Line("note", "Say draw it to see it drawn."))
         state = replace(state, worked=(*state.worked, key))
@@ -261,26 +271,39 @@ def question(state: State, knowledge: Knowledge, first: bool = False) -> tuple[L
     one = CATALOGUE[opened.name]
     wanted = next(i for i in one.inputs if i.option == opened.asking)
     del knowledge
-    parts = []
     if wanted.choices:
-        parts.append("one of: " + ", ".join(wanted.choices))
+        how = ": " + ", ".join(wanted.choices)
     elif wanted.kind == "yes_no":
-        parts.append("yes or no")
+        how = ": yes or no"
     else:
-        unit = f"in {wanted.unit}, " if wanted.unit and wanted.kind not in ("gauge", "text") else ""
-        parts.append(f"{unit}like {sample(wanted, one)}")
+        unit = (
+            f", in {unit_words(wanted.unit)}" if wanted.unit and wanted.kind not in ("gauge", "text") else ""
+        )
+        how = f"{unit}, like {sample(wanted, one)}"
+    ways = []
     if not wanted.required:
-        parts.append(f"skip takes {wanted.assumed}" if wanted.assumed else "skip leaves it out")
-    parts.append("leave it drops the sum")
-    prompt = wanted.prompt.removeprefix("or ")
-    asks = f"Ask the caller: {prompt}?" if state.wording == "phone" else f"{prompt[0].upper()}{prompt[1:]}?"
+        ways.append(f"Skip takes {wanted.assumed}." if wanted.assumed else "Skip leaves it out.")
+    if first:
+        ways.append("Leave it drops the sum.")
+    prompt = wanted.prompt.removeprefix("or ") + how
+    lead = {"phone": "Ask the caller: ", "tech": ""}.get(state.wording, "For that sum I need: ")
+    asks = f"{lead}{prompt}." if lead else f"{prompt[0].upper()}{prompt[1:]}."
     lines = []
     case = [g.echo for g in opened.given if g.from_case]
     if first and case:
         lines.append(Line("note", "From what you told: " + "; ".join(case) + "."))
-    if first and state.wording == "owner":
-        asks = f"For that sum: {asks[0].lower()}{asks[1:]}"
-    return (*lines, Line("ask", f"{asks} ({'; '.join(parts)})"))
+    lines.append(Line("ask", asks))
+    return (*lines, *([Line("choices", " ".join(ways))] if ways else []))
+
+
+def unit_words(unit: str) -> str:
+    """A unit as it is said: inches for in.
+
+    >>> unit_words("in"), unit_words("N.m")
+    ('inches', 'newton metres')
+    """
+    short = canonical(unit)
+    return UNITS[short].said if short is not None else unit
 
 
 def sum_asking(state: State) -> Asking:

@@ -55,7 +55,10 @@ def take_facts(state: State, text: str, meaning: Meaning, knowledge: Knowledge) 
             and abs(known - reading.value) > 0.1 * known
             and not _corrects(text)
         ):
-            shown, have = value_words(check, reading.value, state.units), value_words(check, known, state.units)
+            shown, have = (
+                value_words(check, reading.value, state.units),
+                value_words(check, known, state.units),
+            )
             lines.append(
                 Line(
                     "ask",

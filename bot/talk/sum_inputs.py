@@ -31,9 +31,31 @@ class Filled:
     unused: tuple[str, ...] = ()
 
 
-def asks_of(note: str) -> tuple[tuple[str, ...], ...]:
-    """The steps of an ``asks`` note: each one option, or several of which any will do."""
-    return tuple(tuple(re.split(r"\s+or\s+", step.strip())) for step in note.split(",") if step.strip())
+@dataclass(frozen=True)
+class Step:
+    """Inputs of which one is wanted: ``asked`` in turn until one is given; one of ``instead`` will do as well."""
+
+    asked: tuple[str, ...]
+    instead: tuple[str, ...] = ()
+
+    @property
+    def options(self) -> tuple[str, ...]:
+        """Every option that answers it."""
+        return (*self.asked, *self.instead)
+
+
+def asks_of(note: str) -> tuple[Step, ...]:
+    """The steps of an ``asks`` note.
+
+    >>> asks_of("load unless pin, rating")
+    (Step(asked=('load',), instead=('pin',)), Step(asked=('rating',), instead=()))
+    """
+    steps = []
+    for text in filter(str.strip, note.split(",")):
+        asked, _, instead = text.strip().partition(" unless ")
+        options = tuple(re.split(r"\s+or\s+", instead)) if instead else ()
+        steps.append(Step(tuple(re.split(r"\s+or\s+", asked)), options))
+    return tuple(steps)
 
 
 def hashable(value: object) -> object:
@@ -41,7 +63,7 @@ def hashable(value: object) -> object:
     return tuple(value) if isinstance(value, list) else value
 
 
-def fill(one: Sum, meaning: Meaning, asks: tuple[tuple[str, ...], ...], pending: str = "") -> Filled:
+def fill(one: Sum, meaning: Meaning, asks: tuple[Step, ...], pending: str = "") -> Filled:
     """What a line says of a sum's inputs. ``asks`` names the inputs asked for; ``pending`` the one open now."""
     outright = tuple(_pairs(one, meaning.text))
     if outright:
@@ -58,7 +80,7 @@ def fill(one: Sum, meaning: Meaning, asks: tuple[tuple[str, ...], ...], pending:
     pairs = []
     for at, spot in enumerate(words.spots):
         for order, wanted in enumerate(free):
-            if not _fits(spot.found, wanted, one):
+            if not _fits(spot.found, wanted):
                 continue
             cue, far = words.nearest(
                 spot, (f"place: {one.name} {wanted.option}", f"place: {wanted.option}"), 0.3
@@ -69,13 +91,11 @@ def fill(one: Sum, meaning: Meaning, asks: tuple[tuple[str, ...], ...], pending:
     for _, _, at, wanted in sorted(pairs, key=lambda p: p[:3]):
         if at not in placed and wanted.name not in got and wanted not in placed.values():
             placed[at] = wanted
-    named = [option for step in asks for option in step]
+    named = [option for step in asks for option in step.asked]
     for at, spot in enumerate(words.spots):
         if at in placed or (spot.found.unit is None and spot.found.kind != "bolt"):
             continue
-        fitting = [
-            i for i in free if i.name not in got and i not in placed.values() and _fits(spot.found, i, one)
-        ]
+        fitting = [i for i in free if i.name not in got and i not in placed.values() and _fits(spot.found, i)]
         main = [i for i in fitting if i.option == pending] or sorted(
             (i for i in fitting if i.option in named or i.required),
             key=lambda i: named.index(i.option) if i.option in named else -1,
@@ -94,7 +114,7 @@ def fill(one: Sum, meaning: Meaning, asks: tuple[tuple[str, ...], ...], pending:
     return Filled(tuple(got.values()), tuple(unused))
 
 
-def _fits(found: Found, wanted: Input, one: Sum) -> bool:
+def _fits(found: Found, wanted: Input) -> bool:
     """Whether a quantity can be this input by its unit."""
     if wanted.kind == "text":
         return found.kind == "bolt" or found.unit == "in"
@@ -102,8 +122,8 @@ def _fits(found: Found, wanted: Input, one: Sum) -> bool:
         return False
     if found.unit is None:
         return found.kind == "bare"
-    if wanted.kind == "gauge":
-        return found.kind == "gauge" or (found.unit == "mm2" and any(i.name == "mm2" for i in one.inputs))
+    if wanted.kind == "gauge" or found.kind == "gauge":
+        return wanted.kind == "gauge" and found.kind == "gauge"
     return taken(found, wanted.unit) is not None
 
 

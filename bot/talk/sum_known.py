@@ -5,13 +5,14 @@ from __future__ import annotations
 import contextlib
 
 from bot.problems import LeglineError
-from bot.sums.catalogue import Input, Sum
+from bot.sums.catalogue import CATALOGUE, Input, Sum
 from bot.sums.convert import both
 from bot.sums.legs import leg_load
 from bot.sums.spans import Span
 from bot.talk.knowledge import Knowledge
 from bot.talk.phrasing import value_words
 from bot.talk.state import Found, Given, State
+from bot.talk.sum_inputs import Step
 
 #: Input of a sum -> the finding that is the same thing.
 FINDING = {
@@ -37,6 +38,8 @@ _ON_ALL, _ON_ONE = (
     {"stand"},
     {"screw", "foot"},
 )  # sums that start from the load on the legs, or on one of them
+#: The same where an argument means something else in other sums.
+_OF_ONE_SUM = {("stand", "rating_each_lb"): "stand_rating_lb"}
 _MOTORS = {"one_motor": 1.0, "two_motor": 2.0, "manual": 0.0}
 #: What only sums use and is worth keeping once it was told: argument -> the other names it goes by.
 KEPT = {
@@ -55,17 +58,17 @@ def number(found: Found) -> object:
 
 
 def known(
-    one: Sum, now: tuple[Given, ...], asks: tuple[tuple[str, ...], ...], state: State, knowledge: Knowledge
+    one: Sum, now: tuple[Given, ...], asks: tuple[Step, ...], state: State, knowledge: Knowledge
 ) -> tuple[Given, ...]:
     """Inputs that the case knows and the person did not give now.
 
-    Of inputs that stand for one another (``asks`` joins them by "or") the case adds none where one was given now.
+    Of inputs that stand for one another (``asks`` joins them in one step) the case adds none where one was given now.
     """
     have = {g.name for g in now}
     options = {i.option: i.name for i in one.inputs}
     shut = set()
     for step in asks:
-        names = {options[option] for option in step if option in options}
+        names = {options[option] for option in step.options if option in options}
         if names & have:
             shut |= names
     # A wire told in mm2 or by its SAE size is the wire; the gauge of the case is another.
@@ -91,7 +94,7 @@ def _one(one: Sum, wanted: Input, state: State, knowledge: Knowledge) -> Given |
         )
     if wanted.name == "load_lb" and one.name in _ON_ALL | _ON_ONE:
         return _load(one, state)
-    finding = FINDING.get(wanted.name, "")
+    finding = _OF_ONE_SUM.get((one.name, wanted.name)) or FINDING.get(wanted.name, "")
     found = next((f for f in state.found if f.name == finding), None)
     if found is None or isinstance(found.value, str):
         return None
@@ -124,3 +127,9 @@ def _load(one: Sum, state: State) -> Given | None:
             f"load {both(load.value, 'lb', units)} {where}, worked out from {basis}", True,
         )  # fmt: skip
     return None
+
+
+def kept_words(given: Given) -> str:
+    """An input that only sums use, as it is read back: what it is, then the figure."""
+    prompts = (i.prompt for one in CATALOGUE.values() for i in one.inputs if i.name == given.name)
+    return f"{next(prompts, given.name)}: {given.echo}"

@@ -77,7 +77,7 @@ def told(
 ) -> list[Line]:
     """The lines of an answer. ``whole`` tells every assumption, note and source; else what an owner can use."""
     first = family(state)
-    lines = [Line("sum", headline(result, notes, given, first))]
+    lines = [Line("say", headline(result, notes, given, first))]
     case = [g.echo for g in given if g.from_case]
     if case:
         lines.append(Line("note", "From what you told: " + "; ".join(case) + "."))
@@ -91,7 +91,7 @@ def told(
     if assumed:
         shown = assumed if whole else assumed[: max(3, len(missing))]
         lines.append(Line("note", "Assumed: " + "; ".join(shown) + "."))
-    lines += [Line("note", text) for text in (result.notes if whole else result.notes[:1])]
+    lines += [Line("note", text) for text in result.notes[: 2 if whole else 1]]
     if result.narrow and (whole or missing):
         lines.append(Line("note", f"What would narrow it most: {result.narrow}."))
     if whole and result.sources:

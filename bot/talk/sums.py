@@ -47,7 +47,7 @@ _RULES = (
     _Rule("battery", (("volts_rest",), ("volts_loaded",)), ("volts_rest", "volts_loaded", "amps"), False),
     _Rule("retime", (("difference_in",),), ("difference_in", "turns_per_inch")),
 )  # fmt: skip
-_MEASURED = {"path", "fuse-time", "harness", "battery", "motor-point"}
+_MEASURED = {"path", "motor-point"}  # their working names every reading
 
 
 def overheard(state: State, meaning: Meaning) -> tuple[State, Meaning, frozenset[str]]:
@@ -63,7 +63,7 @@ def overheard(state: State, meaning: Meaning) -> tuple[State, Meaning, frozenset
         ]
     if "lift time" in places:
         found += [
-            g for g in fill(CATALOGUE["fuse-time"], meaning, (("seconds",),)).given if g.name == "seconds"
+            g for g in fill(CATALOGUE["fuse-time"], meaning, asks_of("seconds")).given if g.name == "seconds"
         ]
     found += [g for g in fill(CATALOGUE["motor-point"], meaning, ()).given if g.name == "points_flat"]
     if not found:

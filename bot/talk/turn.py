@@ -21,6 +21,7 @@ from bot.talk.folk import folk_lines
 from bot.talk.knowledge import Knowledge
 from bot.talk.phrasing import Line, choices_line, plain_title, question, taken_down
 from bot.talk.state import Asking, Stage, State, Verdict
+from bot.talk.sum_known import kept_words
 from bot.talk.sums import overheard, sum_lines
 from bot.talk.understand import Meaning, clean, understand
 
@@ -208,7 +209,9 @@ def _facts(base: State, text: str, meaning: Meaning, knowledge: Knowledge) -> Tu
     if _points_elsewhere(state, meaning, knowledge):
         return _outside(state, meaning, knowledge, tuple(lines))
     state, sums = sum_lines(facts.new + facts.changed, state, knowledge, also)
-    aside = [Line("taken", "Taken down: " + "; ".join(g.echo for g in state.told if g.name in also) + ".")]
+    aside = [
+        Line("taken", "Taken down: " + "; ".join(kept_words(g) for g in state.told if g.name in also) + ".")
+    ]
     lines = [
         *taken_down(facts.new, facts.changed, state, knowledge),
         *(aside if also else []),

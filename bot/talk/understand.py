@@ -234,7 +234,11 @@ def _quantity(
     text: str, asking: Asking, readings: list[Taken], heard: list[Heard], quantities: int
 ) -> tuple[Taken | None, str]:
     """The answer to a quantity question, or why it cannot be taken ("" where the line is no answer at all)."""
-    if len(readings) == 1 and readings[0].assumed and readings[0].finding == "gross_weight_lb" != asking.finding:
+    if (
+        len(readings) == 1
+        and readings[0].assumed
+        and readings[0].finding == "gross_weight_lb" != asking.finding
+    ):
         # A weight that names nothing weighed is the one that was asked for.
         return (replace(readings[0], finding=asking.finding), "") if asking.unit == "lb" else (None, "")
     named_elsewhere = {t.finding for t in readings}
