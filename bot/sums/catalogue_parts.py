@@ -72,7 +72,7 @@ SUMS = (
         "bolts",
         "torque with its scatter, clamp load, what bolts carry sideways",
         (
-            Input("size", "size", "text", "", True, "size as written, like 1/2-13"),
+            Input("size", "size", "text", "", True, "size of the bolt as it is written"),
             choice("grade", "grade", ("2", "5", "8"), "grade from the marks on the head", "5"),
             choice("finish", "finish", ("plain", "zinc", "oiled", "waxed"), "finish of the thread", "plain"),
             count("count", "count", "bolts that share the load", "1"),

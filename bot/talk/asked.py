@@ -29,6 +29,9 @@ _LEAVES_OPEN = (
 )  # fmt: skip
 
 
+_COUNTED = {"motors", "count", "holes", "starts"}
+
+
 class _Beyond(NamedTuple):
     """A figure outside the limits of its sum; ``reply`` says so."""
 
@@ -83,7 +86,7 @@ def asked(state: State, meaning: Meaning, knowledge: Knowledge) -> Asked | None:
     if not name:
         return None
     one, asks = CATALOGUE[name], asks_of(notes_of(name, knowledge).get("asks", ""))
-    filled = fill(one, meaning, asks)
+    filled = fill(one, meaning, asks, "", state.units)
     given = (*filled.given, *known(one, filled.given, asks, state, knowledge))
     lines = []
     if filled.unused:
@@ -100,7 +103,7 @@ def at_a_stop(state: State, meaning: Meaning, knowledge: Knowledge) -> tuple[Lin
         return ()
     one, notes = CATALOGUE[name], notes_of(name, knowledge)
     asks = asks_of(notes.get("asks", ""))
-    now = fill(one, meaning, asks).given
+    now = fill(one, meaning, asks, "", state.units).given
     given = (*now, *known(one, now, asks, state, knowledge))
     result = work_out(name, given)
     if isinstance(result, str):
@@ -119,7 +122,7 @@ def open_answer(state: State, meaning: Meaning, knowledge: Knowledge) -> Asked |
     if wanted_sum(meaning):
         return asked(state, meaning, knowledge)
     asks = asks_of(notes_of(opened.name, knowledge).get("asks", ""))
-    now = _answers(one, wanted, meaning, asks)
+    now = _answers(one, wanted, meaning, asks, state.units)
     if not isinstance(now, (Refused, _Beyond)):
         names = {g.name for g in now}
         given = (*(g for g in opened.given if g.name not in names), *now)
@@ -163,10 +166,10 @@ def open_answer(state: State, meaning: Meaning, knowledge: Knowledge) -> Asked |
 
 
 def _answers(
-    one: Sum, wanted: Input, meaning: Meaning, asks: tuple[Step, ...]
+    one: Sum, wanted: Input, meaning: Meaning, asks: tuple[Step, ...], units: str
 ) -> tuple[Given, ...] | Refused | _Beyond:
     """The inputs a line gives while one is asked for, or why it cannot be taken."""
-    filled = fill(one, meaning, asks, wanted.option)
+    filled = fill(one, meaning, asks, wanted.option, units)
     now = filled.given
     if not any(g.name == wanted.name for g in now):
         read = read_answer(one, wanted, _bare(meaning, wanted), wanted.prompt)
@@ -285,7 +288,8 @@ def question(state: State, knowledge: Knowledge, first: bool = False) -> tuple[L
         ways.append(f"Skip takes {wanted.assumed}." if wanted.assumed else "Skip leaves it out.")
     if first:
         ways.append("Leave it drops the sum.")
-    prompt = wanted.prompt.removeprefix("or ") + how
+    many = "how many " if wanted.option in _COUNTED else ""
+    prompt = many + wanted.prompt.removeprefix("or ") + how
     lead = {"phone": "Ask the caller: ", "tech": ""}.get(state.wording, "For that sum I need: ")
     asks = f"{lead}{prompt}." if lead else f"{prompt[0].upper()}{prompt[1:]}."
     lines = []
@@ -330,15 +334,22 @@ def draw_asked(state: State, meaning: Meaning) -> Asked | None:
             (Line("note", "No drawings: sums are told in words."),),
             again=True,
         )
+    opened = state.last_sum
+    if (
+        opened is not None
+        and _short(meaning, "drop sum")
+        and meaning.wants("leave")
+        and len(meaning.line) > 1
+    ):
+        return Asked(state, (Line("note", "No sum is open. Quit ends the conversation."),), again=True)
     if not meaning.wants("draw"):
         return None
-    opened = state.last_sum
     if opened is None:
         return Asked(state, (Line("note", "There is no sum to draw yet."),), again=True)
     result = work_out(opened.name, opened.given)
     if isinstance(result, str):
         return Asked(state, (Line("note", result),), again=True)
-    lines = drawn(result, state) or [Line("sum", text) for text in _in_words(result)]
+    lines = drawn(result, state) or [Line("say", text) for text in _in_words(result)]
     return Asked(state, tuple(lines), again=True)
 
 

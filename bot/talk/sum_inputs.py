@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 
 from bot.corpus.lexicon import Heard
 from bot.corpus.patterns import Token
+from bot.problems import LeglineError
 from bot.sums.answers import Refused, read_answer
 from bot.sums.catalogue import Input, Sum
+from bot.sums.convert import both
+from bot.sums.legs import leg_load
 from bot.sums.spans import Span
 from bot.talk.readings import Cues
 from bot.talk.state import Given
@@ -63,7 +66,7 @@ def hashable(value: object) -> object:
     return tuple(value) if isinstance(value, list) else value
 
 
-def fill(one: Sum, meaning: Meaning, asks: tuple[Step, ...], pending: str = "") -> Filled:
+def fill(one: Sum, meaning: Meaning, asks: tuple[Step, ...], pending: str = "", units: str = "us") -> Filled:
     """What a line says of a sum's inputs. ``asks`` names the inputs asked for; ``pending`` the one open now."""
     outright = tuple(_pairs(one, meaning.text))
     if outright:
@@ -78,6 +81,11 @@ def fill(one: Sum, meaning: Meaning, asks: tuple[Step, ...], pending: str = "") 
     unused: list[str] = []
     free = [i for i in one.inputs if i.kind in ("quantity", "number", "gauge", "text")]
     pairs = []
+    whole = _of_trailer(one, words)
+    if whole:
+        given = load_from(one, {kind: words.spots[at].found for at, kind in whole.items()}, units)
+        got.update({"load_lb": given} if given is not None else {})
+        words.spots = [spot for at, spot in enumerate(words.spots) if at not in whole]
     for at, spot in enumerate(words.spots):
         for order, wanted in enumerate(free):
             if not _fits(spot.found, wanted):
@@ -109,9 +117,57 @@ def fill(one: Sum, meaning: Meaning, asks: tuple[Step, ...], pending: str = "") 
         elif spot.found.unit is not None:
             unused.append(spot.found.text.strip())
     spots = [(s.first, s.last) for s in words.spots if s.found.unit is not None]
-    for given in _counted(one, line, heard, spots):
+    for given in (*_bolt(one, text), *_counted(one, line, heard, spots)):
         got.setdefault(given.name, given)
     return Filled(tuple(got.values()), tuple(unused))
+
+
+def _of_trailer(one: Sum, words: Cues) -> dict[int, str]:
+    """Weights told of the whole trailer or of its pin, where the sum wants the load on the legs: place -> which."""
+    if one.name not in LOAD_ON:
+        return {}
+    found = {}
+    for at, spot in enumerate(words.spots):
+        if spot.found.kind not in ("weight", "force"):
+            continue
+        which, far = words.nearest(spot, ("place: gross", "place: pin"), 0.3)
+        load, near = words.nearest(spot, ("place: load", f"place: {one.name} load"), 0.3)
+        if which and far <= 3 and not (load and near < far):
+            found[at] = which.removeprefix("place: ")
+    return found
+
+
+#: Sums that start from the load on the legs: on both of them, or on one.
+LOAD_ON = {"stand": "both legs", "screw": "each leg", "foot": "each leg"}
+
+
+def load_from(one: Sum, weights: Mapping[str, Found | float | Span], units: str) -> Given | None:
+    """The load a sum starts from, worked out from the weight of the trailer ("gross") or of its pin ("pin")."""
+    known = {}
+    for kind, weight in weights.items():
+        if isinstance(weight, (int, float, Span)):
+            known[kind] = weight
+        elif (reading := taken(weight, "lb")) is not None:
+            known[kind] = reading.value
+    try:
+        result = leg_load(gross_lb=known.get("gross"), pin_lb=known.get("pin"))
+    except LeglineError:
+        return None
+    load, basis = result.found(LOAD_ON[one.name]), "the pin weight" if "pin" in known else "the gross weight"
+    said = both(load.value, "lb", "metric" if units == "metric" else "us")
+    echo = f"load {said} on {LOAD_ON[one.name]}, worked out from {basis}"
+    return Given("load_lb", Span(load.low, load.value, load.high), echo, True)
+
+
+_SIZE = re.compile(r"(?<![\d/.-])(\d{1,2}/\d{1,2}(?:-\d{1,2})?)(?![\d/])")
+
+
+def _bolt(one: Sum, text: str) -> Iterator[Given]:
+    """A bolt's size written without its unit: 1/2, 3/8-16."""
+    wanted = next((i for i in one.inputs if i.kind == "text"), None)
+    found = _SIZE.search(text) if wanted is not None else None
+    if wanted is not None and found is not None:
+        yield Given(wanted.name, found.group(1), found.group(1))
 
 
 def _fits(found: Found, wanted: Input) -> bool:

@@ -2,17 +2,12 @@
 
 from __future__ import annotations
 
-import contextlib
-
-from bot.problems import LeglineError
 from bot.sums.catalogue import CATALOGUE, Input, Sum
-from bot.sums.convert import both
-from bot.sums.legs import leg_load
 from bot.sums.spans import Span
 from bot.talk.knowledge import Knowledge
 from bot.talk.phrasing import value_words
 from bot.talk.state import Found, Given, State
-from bot.talk.sum_inputs import Step
+from bot.talk.sum_inputs import LOAD_ON, Step, load_from
 
 #: Input of a sum -> the finding that is the same thing.
 FINDING = {
@@ -49,7 +44,7 @@ KEPT = {
 }  # fmt: skip
 
 
-def number(found: Found) -> object:
+def number(found: Found) -> float | Span:
     """A reading with its range where it has one."""
     value = float(found.value)
     if found.low is not None and found.high is not None and found.low < found.high:
@@ -92,13 +87,13 @@ def _one(one: Sum, wanted: Input, state: State, knowledge: Knowledge) -> Given |
         return Given(
             "motors", motors, {0.0: "a hand crank", 1.0: "one motor"}.get(motors, "two motors"), True
         )
-    if wanted.name == "load_lb" and one.name in _ON_ALL | _ON_ONE:
+    if wanted.name == "load_lb" and one.name in LOAD_ON:
         return _load(one, state)
     finding = _OF_ONE_SUM.get((one.name, wanted.name)) or FINDING.get(wanted.name, "")
     found = next((f for f in state.found if f.name == finding), None)
     if found is None or isinstance(found.value, str):
         return None
-    value = number(found)
+    value: object = number(found)
     if wanted.kind == "number" and isinstance(value, Span):
         value = value.value
     if wanted.kind == "gauge":
@@ -110,23 +105,9 @@ def _one(one: Sum, wanted: Input, state: State, knowledge: Knowledge) -> Given |
 
 def _load(one: Sum, state: State) -> Given | None:
     """The load on the legs, or on one, from the weights of the case."""
-    weights = {f.name: number(f) for f in state.found if f.name in ("gross_weight_lb", "pin_weight_lb")}
-    if not weights:
-        return None
-    with contextlib.suppress(LeglineError):
-        result = leg_load(
-            gross_lb=weights.get("gross_weight_lb"),  # type: ignore[arg-type]  # a float or a Span, as it takes
-            pin_lb=weights.get("pin_weight_lb"),  # type: ignore[arg-type]
-        )
-        load = result.found("both legs" if one.name in _ON_ALL else "each leg")
-        units = "metric" if state.units == "metric" else "us"
-        where = "on both legs" if one.name in _ON_ALL else "on each leg"
-        basis = "the pin weight" if "pin_weight_lb" in weights else "the gross weight"
-        return Given(
-            "load_lb", Span(load.low, load.value, load.high),
-            f"load {both(load.value, 'lb', units)} {where}, worked out from {basis}", True,
-        )  # fmt: skip
-    return None
+    names = {"gross_weight_lb": "gross", "pin_weight_lb": "pin"}
+    weights = {names[f.name]: number(f) for f in state.found if f.name in names}
+    return load_from(one, weights, state.units) if weights else None
 
 
 def kept_words(given: Given) -> str:

@@ -65,11 +65,12 @@ def headline(result: Result, notes: Mapping[str, str], given: tuple[Given, ...],
     wanted = [name.strip() for name in notes.get("leads", "").split(",")]
     leading = [v for name in wanted for v in result.values if v.name == name] or list(result.values[:1])
     said = "; ".join(_short(v, first) for v in leading[:3])
+    said = f"{said[0].upper()}{said[1:]}."
     needs = notes.get("verdict needs", "")
     options = {i.name: i.option for i in CATALOGUE[result.name].inputs}
     if result.verdict in _SILENT or (needs and needs not in {options.get(g.name) for g in given}):
-        return f"{said[0].upper()}{said[1:]}."
-    return f"{result.verdict[0].upper()}{result.verdict[1:]}. {said[0].upper()}{said[1:]}."
+        return said
+    return f"{said} Verdict: {result.verdict}."
 
 
 def told(
