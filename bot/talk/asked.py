@@ -18,7 +18,7 @@ from bot.talk.phrasing import Line
 from bot.talk.state import Asking, Given, OpenSum, State
 from bot.talk.sum_inputs import Step, asks_of, fill, hashable
 from bot.talk.sum_known import KEPT, known
-from bot.talk.sum_told import drawn, headline, key_of, told, work_out
+from bot.talk.sum_told import after, drawn, headline, key_of, told, work_out
 from bot.talk.understand import Meaning
 from bot.units import UNITS, canonical
 
@@ -108,7 +108,7 @@ def at_a_stop(state: State, meaning: Meaning, knowledge: Knowledge) -> tuple[Lin
     result = work_out(name, given)
     if isinstance(result, str):
         return (Line("note", result), Line("note", "Ask for the sum again once this stop is answered."))
-    return tuple(told(result, given, notes, replace(state, drawings="off"), True))
+    return tuple(told(result, given, notes, replace(state, drawings="off"), False))
 
 
 def open_answer(state: State, meaning: Meaning, knowledge: Knowledge) -> Asked | None:
@@ -256,7 +256,7 @@ def _go_on(state: State, opened: OpenSum, meaning: Meaning, knowledge: Knowledge
         lines = told(result, opened.given, notes, state, True)
         if state.wording == "owner" and result.rows and state.drawings == "on":
             lines.append(Line("note", "Say draw it to see it drawn."))
-        state = replace(state, worked=(*state.worked, key))
+        state = replace(after(result, state, True), worked=(*state.worked, key))
     return Asked(replace(state, last_sum=replace(opened, asking="")), tuple(lines), again=True)
 
 

@@ -116,6 +116,7 @@ class State:
     told: tuple[
         Given, ...
     ] = ()  # what only sums use, told on the way: seconds of a lift, ratings of the legs
+    noted: tuple[str, ...] = ()  # notes of sums told already
     corrected: tuple[str, ...] = ()  # wrong rules of thumb put right already
     log: tuple[Event, ...] = ()
     before: State | None = field(default=None, compare=False, repr=False)

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
+from dataclasses import replace
 
 from bot.problems import Contradiction, LeglineError, NotEnough, OutOfRange
 from bot.sums.answers import by_name
@@ -36,7 +38,8 @@ def work_out(name: str, given: tuple[Given, ...]) -> Result | str:
     try:
         return one.run(values)
     except NotEnough as wanting:
-        return f"That sum can say nothing yet. It wants {wanting.needs.rstrip('.')}."
+        needs = re.sub(r"\s*\(--[\w-]+\)", "", wanting.needs).rstrip(".")
+        return f"That sum can say nothing yet. It wants {needs}."
     except OutOfRange as beyond:
         unit = beyond.unit
         called = next((i.prompt for i in one.inputs if i.name == beyond.name), beyond.name.replace("_", " "))
@@ -92,7 +95,7 @@ def told(
     if assumed:
         shown = assumed if whole else assumed[: max(3, len(missing))]
         lines.append(Line("note", "Assumed: " + "; ".join(shown) + "."))
-    lines += [Line("note", text) for text in result.notes[: 2 if whole else 1]]
+    lines += [Line("note", text) for text in _notes(result, state, whole)]
     if result.narrow and (whole or missing):
         lines.append(Line("note", f"What would narrow it most: {result.narrow}."))
     if whole and result.sources:
@@ -100,6 +103,16 @@ def told(
     if state.wording == "tech":
         lines += drawn(result, state)
     return lines
+
+
+def _notes(result: Result, state: State, whole: bool) -> tuple[str, ...]:
+    """The notes of a sum that were not told before in this conversation: two at most, one to an owner."""
+    return tuple(text for text in result.notes[: 2 if whole else 1] if text not in state.noted)
+
+
+def after(result: Result, state: State, whole: bool) -> State:
+    """The state that remembers which notes were told."""
+    return replace(state, noted=(*state.noted, *_notes(result, state, whole)))
 
 
 def drawn(result: Result, state: State) -> list[Line]:

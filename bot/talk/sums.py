@@ -11,7 +11,7 @@ from bot.talk.phrasing import Line
 from bot.talk.state import Found, Given, OpenSum, State
 from bot.talk.sum_inputs import asks_of, fill
 from bot.talk.sum_known import FINDING, known
-from bot.talk.sum_told import family, headline, key_of, told, work_out
+from bot.talk.sum_told import after, family, headline, key_of, told, work_out
 from bot.talk.understand import Meaning
 
 
@@ -111,6 +111,7 @@ def sum_lines(
         else:
             shown = given if rule.name not in _MEASURED else tuple(replace(g, from_case=False) for g in given)
             lines = told(result, shown, notes, state, state.wording == "tech")
+            state = after(result, state, state.wording == "tech")
             before = (
                 work_out(rule.name, state.last_sum.given)
                 if state.last_sum is not None and state.last_sum.name == rule.name
