@@ -65,7 +65,8 @@ def overheard(state: State, meaning: Meaning) -> tuple[State, Meaning, frozenset
         found += [
             g for g in fill(CATALOGUE["fuse-time"], meaning, asks_of("seconds")).given if g.name == "seconds"
         ]
-    found += [g for g in fill(CATALOGUE["motor-point"], meaning, ()).given if g.name == "points_flat"]
+    if sum(1 for t in meaning.line if t.text == "rpm") > 1:
+        found += [g for g in fill(CATALOGUE["motor-point"], meaning, ()).given if g.name == "points_flat"]
     if not found:
         return state, meaning, frozenset()
     echoes = {g.echo for g in found}
