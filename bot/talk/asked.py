@@ -342,7 +342,7 @@ def draw_asked(state: State, meaning: Meaning) -> Asked | None:
         and len(meaning.line) > 1
     ):
         return Asked(state, (Line("note", "No sum is open. Quit ends the conversation."),), again=True)
-    if not meaning.wants("draw"):
+    if not meaning.wants("draw") or meaning.facts:
         return None
     if opened is None:
         return Asked(state, (Line("note", "There is no sum to draw yet."),), again=True)

@@ -198,6 +198,25 @@ def test_load_on_the_legs_comes_from_the_weights_of_the_case(knowledge: Knowledg
     assert figure_after("pad side wanted", shown) == pytest.approx(outside("G-05", "side_in"), rel=1e-3)
 
 
+@pytest.mark.parametrize(
+    "line",
+    [
+        "what do two stands carry",
+        "will two stands hold it",
+        "how much do two stands carry",
+        "caller wants to know if stands hold it",
+        "how big a pad on mud",
+    ],
+)
+def test_a_question_about_stands_or_pads_says_nothing_of_what_holds_the_nose(
+    line: str, knowledge: Knowledge
+) -> None:
+    before = say(["legs wont come up", "hitched"], knowledge).state
+    after = say([line], knowledge, before).state
+    assert after.support == before.support == "hitched"
+    assert after.findings() == before.findings()
+
+
 @pytest.mark.parametrize("line", ["what pad for a 14000 lb trailer", "what pad with 2800 lb on the pin"])
 def test_the_weight_of_the_trailer_is_not_the_load_on_a_leg(line: str, knowledge: Knowledge) -> None:
     for lines in ([line], ["what pad do I need", line.removeprefix("what pad ")]):
@@ -524,6 +543,13 @@ def test_a_tech_gets_the_drawing_and_an_owner_when_asked(knowledge: Knowledge) -
     owner = say([line], knowledge, wording="owner")
     assert "battery plus" not in text_of(owner)
     assert "battery plus" in text_of(turn(owner.state, Said("draw it"), knowledge))
+
+
+def test_amps_that_it_draws_are_a_reading_and_no_wish_for_a_drawing(knowledge: Knowledge) -> None:
+    state = say(["legs slow", "sum carry weight=40 lb"], knowledge).state
+    done = turn(state, Said("draws 27 amps"), knowledge)
+    assert done.state.value("amps") == 27
+    assert not [line for line in done.replies if line.role == "drawing"]
 
 
 def test_nothing_is_drawn_for_a_screen_reader(knowledge: Knowledge) -> None:
