@@ -244,7 +244,10 @@ def check_corpus(folder: str | None = None) -> tuple[list[Problem], int]:
     for procedure in corpus.procedures:
         problems += problems_of(procedure)
     answers = {c.finding: c.choices for c in corpus.checks}
-    problems += word_problems(corpus.words, answers)
+    from bot.sums.catalogue import CATALOGUE
+
+    sums = {name: {one.option: one.choices for one in found.inputs} for name, found in CATALOGUE.items()}
+    problems += word_problems(corpus.words, answers, sums)
     return sorted(set(problems), key=lambda p: (p.file, p.line, p.what)), len(corpus.pages())
 
 

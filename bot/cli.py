@@ -11,7 +11,7 @@ DONE, REFUSED, WRONG_WORDS = 0, 1, 2
 HELP = """legline: troubleshooting for the front legs of fifth-wheel trailers, offline.
 
   legline                       the chat on the screen (or plain lines where there is no screen)
-  legline talk [--json] [--for owner|phone|tech] [--units us|metric] [--no-record]
+  legline talk [--json] [--for owner|phone|tech] [--units us|metric] [--no-record] [--no-drawings]
                                 the same as plain lines, or one JSON object a line
   legline ask "TEXT" [--json]   one answer to one complaint
   legline find WORDS… [--json]  pages, best first, each with its reason
@@ -25,7 +25,7 @@ HELP = """legline: troubleshooting for the front legs of fifth-wheel trailers, o
 """
 
 _HELP = {
-    "talk": "legline talk: the conversation as plain lines. Example:  legline talk --for phone\n  --json  one JSON object a line   --for owner|phone|tech   --units us|metric   --no-record  keep nothing on disk",
+    "talk": "legline talk: the conversation as plain lines. Example:  legline talk --for phone\n  --json  one JSON object a line   --for owner|phone|tech   --units us|metric   --no-record  keep nothing on disk   --no-drawings  for a screen reader: sums in words alone",
     "ask": 'legline ask "TEXT" [--json]: one answer, then exit. Example:  legline ask "left leg wont go down"',
     "find": "legline find WORDS… [--json]: pages, best first. Example:  legline find sync legs",
     "read": "legline read ID: one page. Example:  legline read clean-the-ground",
@@ -173,9 +173,10 @@ def _talk(words: list[str], corpus: str | None, resume: int | None = None) -> in
     json_lines, keep = _flag(words, "--json"), not _flag(words, "--no-record")
     wording = _take(words, "--for", ("owner", "phone", "tech")) or "owner"
     units = _take(words, "--units", ("us", "metric")) or "us"
+    drawings = "off" if _flag(words, "--no-drawings") else "on"
     _no_more(words)
     knowledge, search = assemble(corpus)
-    session = Session(knowledge, Store() if keep else None, wording, units)
+    session = Session(knowledge, Store() if keep else None, wording, units, drawings)
     session.prime()
     if json_lines:
         return talk_json(session, sys.stdin, sys.stdout, search)

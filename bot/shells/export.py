@@ -11,7 +11,7 @@ from bot.talk.explain import cause_title, for_and_against
 from bot.talk.knowledge import Knowledge
 from bot.talk.phrasing import found_words, percent
 from bot.talk.state import State
-from bot.talk.sums import sum_lines
+from bot.talk.sums import all_sum_lines
 from bot.talk.turn import turn
 from bot.talk.view import as_json, chances_of, path_line
 
@@ -72,9 +72,9 @@ def record_markdown(number: int | None, events: tuple[Event, ...], knowledge: Kn
     ] or ["- none yet"]
     if state.unknown:
         out += ["", "Not known: " + ", ".join(u.replace("_", " ") for u in state.unknown) + "."]
-    sums = sum_lines(state.found, state, knowledge)
+    sums = all_sum_lines(state, knowledge)
     if sums:
-        out += ["", "## Sums", ""] + [f"    {line.text}" for line in sums]
+        out += ["", "## Sums", ""] + [f"    {line.text}" for line in sums if line.role != "drawing"]
     out += ["", "## Where it stands", "", path_line(state, knowledge), ""]
     for cause, chance in chances_of(state, knowledge)[:5]:
         if chance > 0.02:

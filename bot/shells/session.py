@@ -42,9 +42,10 @@ class Session:
     store: Store | None
     wording: str = "owner"
     units: str = "us"
+    drawings: str = "on"
 
     def __post_init__(self) -> None:
-        self.state = State(wording=self.wording, units=self.units)
+        self.state = State(wording=self.wording, units=self.units, drawings=self.drawings)
         self.number: int | None = None
         self.trouble = ""
 
@@ -82,9 +83,9 @@ class Session:
                 self.number = self.store.open_case(
                     now(), about, self.knowledge.corpus.fingerprint, __version__
                 )
-                for place, earlier in enumerate(
-                    [Set("wording", self.wording), Set("units", self.units), *done.state.log[:-1]]
-                ):
+                settings = [Set("wording", self.wording), Set("units", self.units)]
+                settings += [Set("drawings", self.drawings)] if self.drawings != "on" else []
+                for place, earlier in enumerate([*settings, *done.state.log[:-1]]):
                     self.store.append(self.number, place, earlier, now(), "open", "")
             standing = "closed" if self.state.stage is Stage.CLOSED else "open"
             self.store.append(self.number, len(self.state.log) + 1, event, now(), standing, self.waiting())
@@ -100,6 +101,8 @@ class Session:
     def waiting(self) -> str:
         """What the case waits for, in a few words."""
         asking = self.state.asking
+        if self.state.sum is not None:
+            return f"the sum {self.state.sum.name}"
         if asking is None:
             return ""
         check = self.knowledge.checks.get(asking.finding)

@@ -180,8 +180,26 @@ def motor_point(
             "N.m",
         ),
         Row("step", "battery", volts_rest, volts_rest, volts_rest, 0, "V"),
-        Row("step", "its posts", volts_rest - min(run_a, stall.value) * battery.value, 0, 0, 0, "V"),
-        Row("step", "motor", volts.value, volts.low, volts.high, 0, "V"),
+        Row(
+            "step",
+            "its posts",
+            volts_rest - min(run_a, stall.value) * battery.value,
+            0,
+            0,
+            0,
+            "V",
+            "lost in the battery",
+        ),
+        Row(
+            "step",
+            "motor",
+            volts.value,
+            volts.low,
+            volts.high,
+            0,
+            "V",
+            "lost in wire and joints",
+        ),
     )
     return Result(
         "motor-point",

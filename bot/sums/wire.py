@@ -147,6 +147,8 @@ def harness(
         valued("copper wanted", wanted, "cmil"),
         valued("feet to take out", out, "ft"),
     ]
+    if size is not None:
+        values.append(valued("gauge wanted", size, "SAE" if family == "sae" else "AWG"))
     working = [
         (
             f"ohms = {ways} x {figure(feet.value)} ft x {figure(per_ft.value * 1000)} ohm per 1000 ft"
@@ -163,10 +165,22 @@ def harness(
         ),
         f"the same wire reaches {figure(reach)} ft one way at that loss; {figure(out)} ft to take out",
     ]
+    feed = drop.value / ways
+    back = drop.value - feed
     rows = [
-        Row("step", "battery", volts, volts, volts, 0, "V"),
-        Row("step", "after feed", volts - drop.value / ways, 0, 0, 0, "V"),
-        Row("step", "motor gets", volts - drop.value, volts - drop.high, volts - drop.low, 0, "V"),
+        Row("step", "battery plus", volts, volts, volts, 0, "V"),
+        Row("step", "motor plus", volts - feed, volts - feed, volts - feed, 0, "V", "lost in the feed"),
+        Row("step", "motor minus", back, back, back, 0, "V", "left for the motor"),
+        Row(
+            "step",
+            "battery minus",
+            0.0,
+            0.0,
+            0.0,
+            0,
+            "V",
+            "in the frame, not counted" if ways == 1 else "lost in the return",
+        ),
     ]
     notes = [LONGER_WIRE_NOTE]
     if gauge_awg is not None and mm2 is None:

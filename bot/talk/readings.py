@@ -186,6 +186,9 @@ class _Line:
         return min(c.start for c in cues) < spots[0].first and max(c.end for c in cues) <= spots[-1].first + 1
 
 
+Cues = _Line  # the inputs of an asked sum are told apart by the same distances
+
+
 def _voltage(line: _Line, spot: _Spot, carried: str) -> tuple[str, str]:
     """(place, state) of a voltage; `carried` is the place of the voltage before it in the same sentence."""
     meanings = tuple("place: " + p for p in _VOLT_PLACES)

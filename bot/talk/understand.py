@@ -47,6 +47,13 @@ class Meaning:
     unread: str = ""  # why the answer to a quantity question could not be taken
     doubt: str = ""  # a question back about a reading
     answer: str = ""  # the choice made for the open question
+    spelt: str = ""  # the line with its spelling repaired, as the words below stand in it
+    line: tuple[Token, ...] = ()
+    heard: tuple[Heard, ...] = ()
+
+    def said(self, kind: str) -> tuple[Heard, ...]:
+        """What the line says of that kind, not turned round by a "not"."""
+        return tuple(h for h in self.heard if h.kind == kind and not h.negated)
 
     def wants(self, *intents: str) -> bool:
         """Whether one of these was said."""
@@ -100,7 +107,10 @@ def understand(text: str, asking: Asking | None, reader: Reader) -> Meaning:
         if taken is not None:
             readings = [*(t for t in readings if t.finding not in _same_number(taken, readings)), taken]
     doubt = next((t.doubt for t in readings if t.doubt), "")
-    return Meaning(text, findings, clashes, tuple(readings), intents, dangers, outside, unread, doubt, answer)
+    return Meaning(
+        text, findings, clashes, tuple(readings), intents, dangers, outside, unread, doubt, answer,
+        respelt, line, tuple(heard),
+    )  # fmt: skip
 
 
 def _same_number(taken: Taken, readings: list[Taken]) -> set[str]:

@@ -7,6 +7,7 @@ from typing import Any
 
 from bot.reason.chances import ELSE, standing
 from bot.safety.holds import holds_before
+from bot.talk.asked import sum_asking
 from bot.talk.knowledge import Knowledge
 from bot.talk.phrasing import Line, value_words
 from bot.talk.state import Stage, State
@@ -64,7 +65,7 @@ def documents_of(state: State, knowledge: Knowledge) -> list[str]:
 
 def as_json(state: State, replies: tuple[Line, ...], knowledge: Knowledge) -> dict[str, Any]:
     """The object of one turn, as other programs read it."""
-    asking = state.asking
+    asking = state.asking if state.sum is None else sum_asking(state)
     holds: list[dict[str, Any]] = []
     step = None
     if state.walk is not None and state.stage in (Stage.HELD, Stage.REPAIRING):
