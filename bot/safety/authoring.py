@@ -8,8 +8,8 @@ from bot.corpus.model import Procedure
 from bot.corpus.vocabulary import TRIGGER_WORDS
 from bot.problems import Problem
 from bot.safety.expected import expected_labels
-from bot.safety.ledger import disagreements
 from bot.safety.holds import proof_before
+from bot.safety.ledger import disagreements
 from bot.safety.rules import RULES
 
 _HITCH = re.compile(r"\bjaws?\b.*\bkingpin\b|\bkingpin\b.*\bjaws?\b", re.I | re.S)

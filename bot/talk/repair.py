@@ -17,7 +17,6 @@ from bot.talk.phrasing import Line, hold_lines, step_lines, title_of, wanted_lin
 from bot.talk.state import Asking, Found, Stage, State, Walk
 from bot.talk.understand import Meaning
 
-
 _LEAVES_A_STOP = (
     "why",
     "how",
