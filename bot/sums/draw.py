@@ -69,7 +69,7 @@ def side_view(places: Sequence[Row], width: int = 80, first: str = "us") -> tupl
     back = room - 4
 
     def column(distance_ft: float) -> int:
-        return max(0, min(room - 1, round(back * distance_ft / longest)))
+        return round(back * distance_ft / longest)
 
     deck = "=" * (room - 1)
     posts = [" "] * room
