@@ -62,6 +62,7 @@ class Exchange:
         self.read_early = read_early
         #: Names used by code that runs while a file is read: what they were made into cannot be put right.
         self.early: dict[str, int] = defaultdict(int)
+        self.held: dict[str, int] = defaultdict(int)
         #: name -> files of the package with the lines of the functions that use it; and other files.
         self.users: dict[str, set[tuple[str, int, int]]] = defaultdict(set)
         self.test_users: dict[str, set[Path]] = defaultdict(set)
@@ -72,6 +73,8 @@ class Exchange:
     def index(self, path: Path, tree: ast.Module) -> None:
         for name in names(tree, early=True):
             self.early[name] += 1
+        for name in names_held(tree):
+            self.held[name] += 1
         ours = path.is_relative_to(TOP / "bot" / self.package)
         tests = path.is_relative_to(TOP / "tests")
         for node in ast.walk(tree):
@@ -98,8 +101,11 @@ class Exchange:
             code = outer(one, (*site.inside, top.name))[1].__code__
             return "" if (code.co_filename, code.co_firstlineno) in self.read_early else "default"
         target = constant_name(top)
-        # Its own assignment is the one place that may name it while the file is read.
-        if target and self.early[target] <= 1:
+        # Its own assignment is the one place that may name it while the file is read. What is no table is
+        # exchanged by its name in each module: there a place in another table counts as well.
+        value = getattr(top, "value", None)
+        others = self.early[target] if isinstance(value, ast.Dict) else self.early[target] + self.held[target]
+        if target and others <= 1:
             return "constant"
         return ""
 
@@ -174,15 +180,28 @@ def within(part: ast.AST, whole: ast.AST) -> bool:
 
 
 def names(node: ast.AST, *, early: bool) -> Iterator[str]:
-    """The names that a part uses: all, or those alone that run while the file is read."""
+    """The names that a part uses: all, or those alone that run while the file is read.
+
+    A table that is merely named in another table is no early use: it is the same table, and is changed in place.
+    """
+    held = early and isinstance(node, (ast.Tuple, ast.List, ast.Dict))
     for child in ast.iter_child_nodes(node):
-        if isinstance(child, ast.Name):
-            yield child.id
-        elif isinstance(child, ast.Attribute):
-            yield child.attr
+        name = getattr(child, "id", None) or getattr(child, "attr", None)
+        if isinstance(child, (ast.Name, ast.Attribute)) and not (held and str(name).isupper()):
+            yield str(name)
         if early and isinstance(child, (ast.FunctionDef, ast.AsyncFunctionDef)):
             for part in (*child.decorator_list, *child.args.defaults, *child.args.kw_defaults):
                 if part is not None:
                     yield from names(ast.Tuple([part]), early=True)
         elif not (early and isinstance(child, ast.Lambda)):
             yield from names(child, early=early)
+
+
+def names_held(tree: ast.Module) -> Iterator[str]:
+    """Names of constants that stand bare in a table, a list or a tuple."""
+    for node in ast.walk(tree):
+        if isinstance(node, (ast.Tuple, ast.List, ast.Dict)):
+            for child in ast.iter_child_nodes(node):
+                name = getattr(child, "id", None) or getattr(child, "attr", None)
+                if isinstance(child, (ast.Name, ast.Attribute)) and str(name).isupper():
+                    yield str(name)

@@ -19,7 +19,9 @@ How it runs: pytest collects once, runs every test once while the lines it reach
 mutant of a function's body or defaults gets a forked process in which the function's code is exchanged and the
 tests that reach its statement run, quickest first, up to the first that notices. What is made while a module is
 read (tables, limits, lists of inputs) gets a forked process that reads everything anew: first with the tests
-named in FIRST, then with all. Hypothesis draws the same examples each time. A mutant that takes ten
+named in FIRST, then with all. Both begin with a
+mutant that changes nothing: where the tests notice that one, the run stops. Hypothesis draws the same examples
+each time. A mutant that takes ten
 seconds of processor time more than twice what its tests take without it counts as noticed.
 """
 
@@ -66,6 +68,7 @@ FIRST = {
         "tests/sums/test_edges_electric.py",
         "tests/sums/test_edges_mechanic.py",
         "tests/sums/test_edges_tables.py",
+        "tests/sums/test_assumptions.py",
     ],
     "safety": ["tests/safety", "tests/corpus"],
 }
@@ -182,12 +185,13 @@ def options(tests: Sequence[str]) -> list[str]:
     return [*tests, "-x", "--assert=plain", "-p", "no:cacheprovider", "-p", "no:xdist", "--tb=no", "-q"]
 
 
-def anew(one: Mutant, tree: ast.Module, tests: Sequence[str], seconds: dict[str, float]) -> bool:
+def anew(one: Mutant | None, tree: ast.Module, tests: Sequence[str], seconds: dict[str, float]) -> bool:
     """Whether the tests notice the mutant when everything is read anew."""
     import pytest
 
-    name = one.file.removesuffix(".py").replace("/", ".").removesuffix(".__init__")
-    sys.meta_path.insert(0, Changed(name, TOP / one.file, applied(tree, one.site)))
+    if one is not None:
+        name = one.file.removesuffix(".py").replace("/", ".").removesuffix(".__init__")
+        sys.meta_path.insert(0, Changed(name, TOP / one.file, applied(tree, one.site)))
     return pytest.main(options(tests), plugins=[Quickest(seconds)]) != 0
 
 
@@ -259,6 +263,12 @@ class Runner:
         for at, item in enumerate(session.items):
             by_file[str(item.path)].add(at)
         first = {at for path, found in by_file.items() for at in found if self.is_first(path)}
+        control = Pool(1, None)
+        in_order = sorted(range(len(seconds)), key=lambda at: (seconds[at], at))
+        control.start("none", 10 * sum(seconds), lambda: bool(self.complain(session, in_order)))
+        if control.finish()["none"] != SURVIVED:
+            say("a mutant that changes nothing is noticed: the figures would be worth nothing")
+            os._exit(2)
         pool, slow = Pool(self.jobs, self.log), defaultdict(list)
         began, count = time.monotonic(), 0
         for file, numbers in self.chosen.items():
@@ -286,23 +296,46 @@ class Runner:
         say(f"  {count} done by exchange, {time.monotonic() - began:.0f} s")
         return slow
 
+    def complain(self, session: Any, chosen: list[int]) -> str:
+        failed = self.run(session, chosen)
+        if failed:
+            say(f"{failed} passes once and not again")
+        return failed
+
     def is_first(self, path: str) -> bool:
         return any(path.startswith(str(TOP / name)) for name in FIRST[self.package])
+
+    def run(self, session: Any, chosen: list[int]) -> str:
+        """The first of the tests that fails, "" where none does."""
+        from _pytest.runner import runtestprotocol
+
+        items = [session.items[at] for at in chosen]
+        session._setupstate.teardown_exact(items[0])
+        for item, after in zip(items, [*items[1:], items[0]], strict=True):
+            anew_in_its_module(item)
+            if any(report.failed for report in runtestprotocol(item, log=False, nextitem=after)):
+                return str(item.nodeid)
+        return ""
 
     def noticed(
         self, session: Any, exchange: Exchange, tree: ast.Module, one: Mutant, relevant: list[int]
     ) -> bool:
-        from _pytest.runner import runtestprotocol
-
         if not relevant:
             return False
-        items = [session.items[at] for at in relevant]
         exchange.put(one, tree)
-        session._setupstate.teardown_exact(items[0])
-        for item, after in zip(items, [*items[1:], items[0]], strict=True):
-            if any(report.failed for report in runtestprotocol(item, log=False, nextitem=after)):
-                return True
-        return False
+        by = self.run(session, relevant)
+        if by and self.log:
+            with self.log.open("a", encoding="utf-8") as log:
+                log.write(f"{one.key}: noticed by {by}\n")
+        return bool(by)
+
+
+def anew_in_its_module(item: Any) -> None:
+    """A doctest forgets its names once it has run; it gets those that its module has now."""
+    test = getattr(item, "dtest", None)
+    if test is not None:
+        name = item.parent.obj.__name__
+        test.globs = dict(vars(sys.modules[name]))
 
 
 def say(text: str) -> None:
@@ -350,6 +383,11 @@ def second_stage(
     all_s = sum(seconds.values())
     for tests in rounds:
         tests = [name for name in tests if (TOP / name).exists()]
+        control = Pool(1, None)
+        control.start("none", 10 * all_s, partial(anew, None, ast.Module([], []), tests, seconds))
+        if control.finish()["none"] != SURVIVED:
+            say("a mutant that changes nothing is noticed when read anew: the figures would be worth nothing")
+            raise SystemExit(2)
         pool = Pool(jobs, log)
         began, again = time.monotonic(), defaultdict(list)
         for file, numbers in left.items():
@@ -388,7 +426,7 @@ def main() -> int:
     parser.add_argument("--stride", type=int, default=1, help="take every so many-th mutant")
     parser.add_argument("--jobs", type=int, default=1)
     parser.add_argument("--short", action="store_true", help="hold what is read anew against FIRST alone")
-    parser.add_argument("--log", type=Path, help="write each survivor there as it is found")
+    parser.add_argument("--log", type=Path, help="write there what became of each")
     parser.add_argument("--keys", type=Path, help="write the survivors' keys there")
     chosen_args = parser.parse_args()
     os.chdir(TOP)

@@ -8,7 +8,8 @@ import re
 import pytest
 
 import bot.sums
-from bot.sums.limits import DECLARED
+from bot.problems import OutOfRange
+from bot.sums.limits import DECLARED, limits
 
 ENTRY = re.compile(r"^(\w+(?:, \w+)*) : (.*)$")
 RANGE = re.compile(r"(?<![\w.])(-?[\d.]+(?:e[+-]?\d+)?) to (-?[\d.]+(?:e[+-]?\d+)?)")
@@ -62,3 +63,20 @@ def test_limits_told_are_the_limits_enforced_and_no_others(name: str) -> None:
 def test_every_enforced_limit_belongs_to_a_formula_with_a_list_of_parameters() -> None:
     ours = {name for name in DECLARED if name.startswith("bot.sums.") and ".limits." not in name}
     assert ours <= set(FORMULAS)
+
+
+def test_both_ends_are_allowed_and_what_was_not_given_is_passed_over() -> None:
+    @limits(first=(0, 1, "A"), second=(2, 3, "V"))
+    def pair(first: float | None = None, second: float | None = None) -> tuple[float | None, float | None]:
+        return first, second
+
+    assert pair(0, 3) == (0, 3)
+    assert pair(1, 2) == (1, 2)
+    assert pair() == (None, None)
+    with pytest.raises(OutOfRange) as caught:
+        pair(None, 3.01)
+    assert str(caught.value) == (
+        "second is 3.01 V; this formula holds from 2 to 3 V (test_limits_both_ways.py, pair)."
+    )
+    with pytest.raises(OutOfRange, match="first is -1 A"):
+        pair(second=2, first=-1)
