@@ -192,7 +192,7 @@ def names(node: ast.AST, *, early: bool) -> Iterator[str]:
         if early and isinstance(child, (ast.FunctionDef, ast.AsyncFunctionDef)):
             for part in (*child.decorator_list, *child.args.defaults, *child.args.kw_defaults):
                 if part is not None:
-                    yield from names(ast.Tuple([part]), early=True)
+                    yield from names(ast.Expr(part), early=True)
         elif not (early and isinstance(child, ast.Lambda)):
             yield from names(child, early=early)
 

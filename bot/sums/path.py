@@ -129,7 +129,7 @@ def path(
         lost = spread(lambda b, m: max(b - m, 0.0), battery, motor)
         values.append(valued("lost in all", lost, "V"))
         working.append(f"lost = {figure(battery.value)} V - {figure(motor.value)} V = {figure(lost.value)} V")
-        rows += [Row("step", "battery", battery.value, battery.low, battery.high, 0, "V")]
+        rows.append(Row("step", "battery", battery.value, battery.low, battery.high, 0, "V"))
     if volts_ground_side is not None:
         ground = span(volts_ground_side, plus_minus=off)
         if lost is not None and ground.low > lost.high:
