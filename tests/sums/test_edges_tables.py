@@ -6,7 +6,10 @@ from bot.problems import NotEnough
 from bot.sums import convert, copper
 from bot.sums import tables as t
 from bot.sums import tables_parts as p
+from bot.sums.battery import at_80f_v
+from bot.sums.bolts import grade_psi
 from bot.sums.foot import foot
+from bot.sums.fuses import window_s
 from bot.sums.leg_fit import Leg, leg_fit
 
 from .compare import ROWS
@@ -31,7 +34,9 @@ NIST = {
 def test_every_unit_goes_to_the_other_family_by_the_printed_factor() -> None:
     assert set(convert.OTHER) == set(NIST)
     for unit, (other, factor) in NIST.items():
-        assert convert.OTHER[unit] == (other, pytest.approx(factor, rel=1e-10)), unit
+        name, ours = convert.OTHER[unit]
+        assert name == other
+        assert ours == pytest.approx(factor, rel=1e-10), unit
 
 
 def test_other_factors_are_the_printed_ones() -> None:
@@ -70,6 +75,64 @@ def test_lithium_chart_has_the_printed_places_but_for_the_charging_voltage() -> 
     printed = dict(zip(row["inputs"]["soc_percent"], row["expected"], strict=True))
     assert printed.pop(100) == 14.6
     assert printed == t.LITHIUM_V
+
+
+def test_fuse_windows_begin_at_the_printed_point() -> None:
+    # Between two points the earliest time is that of the higher and the latest that of the lower one.
+    assert window_s("blade", 110.5) == (0.75, t.INF)
+    assert window_s("large blade", 100.5) == (60, t.INF)
+    # UL 248-14: 110 % for 4 h at least; 1 h at most at 135 %, 2 min at 200 %; no least time is given for these.
+    assert window_s("supplementary", 110) == (4 * 3600, t.INF)
+    assert window_s("supplementary", 110.5) == (0, t.INF)
+    assert [window_s("supplementary", percent) for percent in (135, 200)] == [(0, 3600), (0, 120)]
+
+
+def test_rested_volts_change_by_the_measured_slope() -> None:
+    # 12.65 V at 75 F and 12.52 V at 0 F: 0.13 V over 75 F, so 0.13 x 80 / 75 = 0.138667 V over 80 F.
+    assert at_80f_v(12.52, 0) == pytest.approx(12.658667, abs=1e-6)
+
+
+def test_dry_friction_spans_both_sources() -> None:
+    # The widest of the supplier's table and the textbook's dry range, nut by nut.
+    for at, nut in enumerate(("steel", "bronze", "brass", "iron")):
+        single, low_high = ROWS["S-18"]["expected"][at], ROWS["S-26"]["expected"][at]
+        assert p.SCREW_FRICTION[f"dry {nut}"] == (min(single, *low_high), max(single, *low_high)), nut
+
+
+def test_half_angles_are_half_of_the_threads_full_angle() -> None:
+    # By definition: square 0, Acme 29, trapezoidal 30, V 60 degrees.
+    full = {"square": 0, "acme": 29, "trapezoidal": 30, "v": 60}
+    assert {form: angle / 2 for form, angle in full.items()} == p.HALF_ANGLE_DEG
+
+
+@pytest.mark.parametrize(
+    ("grade", "size_in", "proof_psi"),
+    [
+        # SAE J429: grade 2 to 3/4 in and to 1 1/2 in, grade 5 to 1 in and to 1 1/2 in, grade 8 to 1 1/2 in.
+        ("2", 0.75, 55_000), ("2", 0.8, 33_000), ("2", 1.5, 33_000), ("5", 1.0, 85_000), ("5", 1.05, 74_000),
+        ("5", 1.5, 74_000), ("8", 1.5, 120_000),
+    ],
+)  # fmt: skip
+def test_strength_of_a_grade_ends_at_its_largest_size(grade: str, size_in: float, proof_psi: float) -> None:
+    assert grade_psi(grade, size_in)[0] == proof_psi
+    with pytest.raises(NotEnough):
+        grade_psi(grade, 1.55)
+
+
+def test_grip_factors_are_those_of_the_lifting_equation() -> None:
+    # NIOSH 94-110 table 7: good, fair, poor, hands below 30 in and from 30 in up. Memory but for one.
+    assert p.COUPLING == {"good": (1.00, 1.00), "fair": (0.95, 1.00), "poor": (0.90, 0.90)}
+
+
+def test_smallest_sae_2_gauge_has_62450_circular_mils() -> None:
+    # SAE wire area table, as boat wiring standards repeat it; recalled, not read.
+    assert copper.cmil_of(2, "sae") == 62_450
+
+
+def test_two_wire_constant_is_10_75_where_none_is_given() -> None:
+    # W-21: 2 x 10.75 x 30 A x 18 ft / 10383 cmil = 1.118 V.
+    assert copper.rule_drop_v(30, 18, 10_383) == pytest.approx(1.118, abs=0.0005)
+    assert copper.cmil_wanted(30, 36, 0.36) == pytest.approx(32_250)
 
 
 def test_soil_table_has_the_printed_pressures_in_their_order() -> None:
