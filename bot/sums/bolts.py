@@ -8,7 +8,7 @@ from bot.sums import tables_parts as p
 from bot.sums.convert import figure
 from bot.sums.limits import limits
 from bot.sums.result import Result, bar_row, valued
-from bot.sums.spans import Known, Span, against, span
+from bot.sums.spans import Known, Span, against, exact, span
 
 SOURCES = (
     "stress area: ASME B1.1; grades: SAE J429; T = K D F at 75 % of proof: the common torque tables",
@@ -197,7 +197,7 @@ def bolts(
     verdict, rows = "no side load given", []
     if side_load_lb is not None:
         side = span(side_load_lb)
-        verdict = against(side, Span(carries, carries, carries))
+        verdict = against(side, exact(carries))
         rows.append(bar_row("side load on the bolts", side, carries, "lbf"))
     return Result(
         "bolts",

@@ -5,7 +5,7 @@ from bot.sums import tables_parts as p
 from bot.sums.convert import figure
 from bot.sums.limits import limits
 from bot.sums.result import Result, Row, bar_row, valued
-from bot.sums.spans import Known, Span, against, span, spread
+from bot.sums.spans import Known, Span, against, exact, span, spread
 from bot.sums.statics import legs_lb
 
 SOURCES = (
@@ -96,7 +96,7 @@ def stand(
     if load_lb is not None:
         load = span(load_lb, share=0.01)
     elif pin_lb is not None and pin_to_axles_ft is not None and pin_to_stands_ft is not None:
-        feet = (span(pin_to_axles_ft, plus_minus=0.1), span(pin_to_stands_ft, plus_minus=0.1, least=0.0))
+        feet = (span(pin_to_axles_ft, plus_minus=0.1), span(pin_to_stands_ft, plus_minus=0.1))
         load = spread(legs_lb, span(pin_lb, share=0.01), *feet)
         working.append(
             f"load = pin x L / (L - a) = {figure(span(pin_lb).value)} lb x {figure(pin_to_axles_ft)} /"
@@ -119,7 +119,7 @@ def stand(
     if crib_timber is not None:
         breaks = crib_lb(crib_contacts, crib_timber)
         rating = breaks / p.CRIB_FACTOR
-        carries = Span(rating, rating, rating)
+        carries = exact(rating)
         values.append(valued("crib may carry", rating, "lb"))
         working.append(
             f"crib: {crib_contacts} contacts of {crib_timber}x{crib_timber} = {figure(breaks)} lb,"
@@ -148,7 +148,7 @@ def stand(
             most_in = min(most_in, p.CRIB_HEIGHT_RATIO * crib_width_in)
         values.append(valued("most height", most_in, "in"))
         if height_in is not None:
-            tall = Span(height_in, height_in, height_in)
+            tall = exact(height_in)
             rows.append(bar_row("height of the crib", tall, most_in, "in"))
             if height_in > most_in:
                 verdict = "over"
