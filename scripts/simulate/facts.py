@@ -347,15 +347,14 @@ class Facts:
         assert s is not None
         side = self.watched
         mine = s.motors[side]
-        dead = c.motors[side].ohm if side not in c.motor_open else OPEN_OHM
-        across = mine.volts
-        if told.chatter:
-            across *= 0.5
+        # A relay that chatters is on about half the time, and a meter shows the mean.
+        on = 0.5 if told.chatter else 1.0
+        rest = c.emf - t.house_a * c.battery_ohm
         self._set("volts_battery_resting", c.emf - 0.2 * c.battery_ohm)
-        self._set("volts_battery_loaded", s.posts)
-        self._set("volts_motor_loaded", across if dead else 0.0)
-        self._set("volts_ground_drop", s.ground_rise[side])
-        self._set("amps", mine.amps * (0.5 if told.chatter else 1.0))
+        self._set("volts_battery_loaded", on * s.posts + (1 - on) * rest)
+        self._set("volts_motor_loaded", on * mine.volts)
+        self._set("volts_ground_drop", on * s.ground_rise[side])
+        self._set("amps", on * mine.amps)
         speaks = c.switch_ohm[side, self.direction] < 50
         if t.control == "direct":
             self._set("volts_switch_in", s.behind_feed)

@@ -198,10 +198,14 @@ def test_an_open_fuse_leaves_no_volts_behind_it() -> None:
 
 
 def test_a_bad_ground_shows_on_the_minus_side_and_a_jumper_helps() -> None:
+    held = 0
     for number in range(20):
         t = replace(draw_trailer(41, number, "one_motor"), share=1.0, task="extend")
         c = of(t)
         c.ground_ohm = 0.5
+        if press(t, c, "extend").chatter:
+            continue  # a chattering relay shows the mean of on and off
+        held += 1
         facts = Facts(t, c, ("bad_ground",))
         amps, rise = facts.values["amps"], facts.values["volts_ground_drop"]
         assert isinstance(amps, float)
@@ -210,6 +214,7 @@ def test_a_bad_ground_shows_on_the_minus_side_and_a_jumper_helps() -> None:
         ohm = 0.5 + c.frame_ohm + c.leg_ground_ohm["left"]
         assert rise == pytest.approx(amps * ohm + (amps + t.house_a) * c.minus_joint_ohm, rel=1e-6)
         assert facts.values["jumper_to_ground_helped"] == "yes"
+    assert held >= 8
 
 
 def test_a_jammed_leg_locks_motor_and_crank() -> None:
