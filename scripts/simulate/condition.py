@@ -22,6 +22,11 @@ class Leg:
     jammed: frozenset[str] = frozenset()  # directions in which it is locked
     follows: bool = True  # turning moves the tube (screw and nut hold)
     bevel: bool = True
+    skips_above_n: float = 0.0  # worn bevel gears that still mesh below this load
+
+    def goes(self, newton: float) -> bool:
+        """Whether turning its input moves the leg under that load."""
+        return self.follows and (self.bevel or newton < self.skips_above_n)
 
 
 @dataclass
@@ -91,7 +96,7 @@ def leg_torque(t: Trailer, c: Condition, side: str, direction: str, newton: floa
     if direction in leg.jammed:
         return INF
     base = t.screw.torque(newton + OWN_WEIGHT_N, direction == "retract" and newton > 0)
-    if not leg.bevel or not leg.follows:
+    if not leg.goes(newton):
         return 0.2 * base
     return base * leg.times + leg.extra * t.reference_nm
 
@@ -182,8 +187,17 @@ def press(
         if running.turns and not chatter:
             speed = max(speed, running.rad_s / t.motor.no_load_rad_s)
             for leg in driven(t, c, side):
-                moves[leg] = c.legs[leg].follows and c.legs[leg].bevel
+                moves[leg] = c.legs[leg].goes(newton)
     return Press(solved, moves, speed, chatter, clicks)
+
+
+def crank_moves(
+    t: Trailer, c: Condition, side: str | None = None, share: float | None = None
+) -> dict[str, bool]:
+    """Which legs the crank moves, if it can be turned at all."""
+    newton = t.leg_newton(c.pin_lb) * (c.share if share is None else share)
+    turned = cranked(t, c, side)
+    return {s: s in turned and c.legs[s].goes(newton) for s in SIDES}
 
 
 def crank_force_n(t: Trailer, c: Condition, side: str | None = None, share: float | None = None) -> float:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import replace
 
-from scripts.simulate.condition import SIDES, Condition, Press, crank_force_n, cranked, of, press
+from scripts.simulate.condition import SIDES, Condition, Press, crank_force_n, crank_moves, cranked, of, press
 from scripts.simulate.draws import Random, stream
 from scripts.simulate.faults import sound_speed
 from scripts.simulate.sights import LOOKS, MAIN, NEEDS_MOTOR, NEEDS_TURNING, chance_of_yes
@@ -149,13 +149,14 @@ class Facts:
         t, c = self.t, self.c
         force = crank_force_n(t, c)
         turned = force < 350  # what one person puts on a handle, common practice, no source
-        moves = {s: turned and s in cranked(t, c) and c.legs[s].follows and c.legs[s].bevel for s in SIDES}
+        moves = {s: turned and goes for s, goes in crank_moves(t, c).items()}
         self._movement(moves)
         self._set("cross_shaft_turns", yes(turned and bool(cranked(t, c)) and c.bar_parted != "near end"))
         self._set("far_leg_input_shaft_turns", yes(turned and t.far in cranked(t, c)))
         light = crank_force_n(t, c, share=0.0)
         usual = crank_force_n(t, of(t), share=0.0)
-        self._set("legs_run_with_weight_off", yes(all(moves.values()) and light < 2.2 * usual))
+        free = turned and all(crank_moves(t, c, share=0.0).values()) and light < 2.2 * usual
+        self._set("legs_run_with_weight_off", yes(free))
         for name in NEEDS_TURNING:
             if not turned:
                 self._set(name, "no")
@@ -311,19 +312,27 @@ class Facts:
         amps = max(told.solved.amps, per)
         held = 60.0 if told.turns else rng.uniform(2, 8)
         trips = opening_seconds(amps, t.guard_a, t.guard != "fuse") < held
+        # A motor's own thermal cut-out acts on its label, not on the guard: it cuts out and comes back.
+        mine = told.solved.motors[self.watched]
+        hot = (
+            mine.turns
+            and mine.amps > 1.35 * c.motors[self.watched].label_a
+            and self.rng("hot").random() < 0.5
+        )
+        trips = trips or hot
         self._set("breaker_trips", yes(trips or cycles))
         self._set("fuse_ok", yes(c.guard_ohm < OPEN_OHM / 2 and not (cycles and rng.random() < 0.6)))
         helped = c.guard_ohm > OPEN_OHM / 2 and rng.random() < 0.35 or cycles or trips and rng.random() < 0.4
         self._set("breaker_reset_helped", yes(helped))
         heat = [c.plus_joint_ohm, c.minus_joint_ohm, c.guard_ohm, c.ground_ohm]
-        mine = told.solved.motors[self.watched].amps
+        amps = mine.amps
         watts = max(told.solved.amps**2 * r for r in heat if r < 100) if told.solved.amps > 1 else 0.0
         own = [
             c.lead_ohm[self.watched],
             c.leg_ground_ohm[self.watched],
             c.switch_ohm[self.watched, self.direction],
         ]
-        watts = max([watts, *(mine**2 * r for r in own if r < 100)])
+        watts = max([watts, *(amps**2 * r for r in own if r < 100)])
         metre = told.solved.amps**2 * c.feed_ohm / (0.7 * c.wire_ft * 0.3048) if c.feed_ohm < 100 else 0.0
         warm = _soft(self.rng("warm"), watts, 25, 5) or _soft(self.rng("warm wire"), metre, 12, 2)
         if warm and told.solved.amps > 5:
@@ -369,7 +378,7 @@ class Facts:
         self._set("wire_gauge_awg", float(c.awg))
         self._set("wire_length_ft", c.wire_ft)
         self._set("fuse_rating_a", float(t.guard_a))
-        self._set("motor_rating_a", round(c.motors[side].label_a))
+        self._set("motor_rating_a", float(round(c.motors[side].label_a)))
 
     def _shafts(self, told: Press) -> None:
         t, c = self.t, self.c
@@ -399,7 +408,11 @@ class Facts:
         self._set("crank_moves_legs", yes(any(moved.values())))
         if t.gear != "manual":
             bare = replace(c, motor_locked=set())
-            free = not _soft(self.rng("bare"), crank_force_n(t, bare, side), FREE_CRANK_N, 10)
+            force = crank_force_n(t, bare, side)
+            stiff = _soft(self.rng("bare"), force, FREE_CRANK_N, 10) or _soft(
+                self.rng("bare"), force / usual, 1.9, 0.12
+            )
+            free = not stiff
             self._set("crank_free_with_motor_off", yes(free))
         if not turned:
             self._set("grinding_when_cranked", "no")

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import replace
 
-from scripts.simulate.condition import SIDES, Condition, crank_force_n, cranked, of, press, set_wire
+from scripts.simulate.condition import SIDES, Condition, crank_force_n, crank_moves, of, press, set_wire
 from scripts.simulate.draws import Random, log_uniform, pick, stream
 from scripts.simulate.trailer import OPEN_OHM, Trailer, copper_ohm_per_m, rest_volts
 
@@ -172,10 +172,15 @@ def _shaft(t: Trailer, c: Condition, rng: Random) -> None:
 
 
 def _small_motor(t: Trailer, c: Condition, rng: Random) -> None:
-    times = rng.uniform(1.7, 3.2)
+    # Half of them are wound thinner (same k, more ohms); half turn faster with less torque for an ampere.
+    thin = rng.random() < 0.5
+    times, weaker = (rng.uniform(1.7, 3.2), 1.0) if thin else (rng.uniform(1.2, 2.2), rng.uniform(0.55, 0.8))
     for side in SIDES:
         m = c.motors[side]
-        c.motors[side] = replace(m, ohm=m.ohm * times, label_a=m.label_a / times**0.7)
+        label = m.label_a * rng.uniform(0.45, 0.75)
+        c.motors[side] = replace(
+            m, ohm=m.ohm * times, k=m.k * weaker, no_load_rad_s=m.no_load_rad_s / weaker, label_a=label
+        )
     c.share = max(c.share, 0.85)
 
 
@@ -189,7 +194,10 @@ def _bar(t: Trailer, c: Condition, rng: Random) -> None:
 
 
 def _bevel(t: Trailer, c: Condition, rng: Random) -> None:
-    c.legs[rng.choice(SIDES)].bevel = False
+    leg = c.legs[rng.choice(SIDES)]
+    leg.bevel = False
+    if rng.random() < 0.5:  # teeth worn and not gone: they hold a leg that carries little
+        leg.skips_above_n = rng.uniform(300, 0.6 * t.leg_newton())
 
 
 def _nut(t: Trailer, c: Condition, rng: Random) -> None:
@@ -292,7 +300,7 @@ def shows(t: Trailer, c: Condition, cause: str) -> bool:
         return True
     if t.gear == "manual":
         force, usual = crank_force_n(t, c), crank_force_n(t, of(t), share=c.share)
-        stays = any(not (s in cranked(t, c) and c.legs[s].follows and c.legs[s].bevel) for s in SIDES)
+        stays = not all(crank_moves(t, c).values())
         return stays or force > 2.1 * usual
     for direction in ("extend", "retract"):
         now = press(t, c, direction)

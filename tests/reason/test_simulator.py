@@ -355,3 +355,10 @@ def test_a_missed_threshold_is_exit_one(
     monkeypatch.setattr(Played, "within_two", property(lambda self: False))
     assert main(["--trailers", "3"]) == 1
     assert "MISSED  right within two: 0.000" in capsys.readouterr().out
+
+
+def test_every_fact_is_a_word_or_a_float() -> None:
+    needs = needs_of(CORPUS)
+    for number in range(150):
+        for name, value in make_case(Options(seed=19), number, needs).person.facts.values.items():
+            assert value is None or type(value) in (str, float), name
