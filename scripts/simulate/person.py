@@ -73,7 +73,7 @@ class Person:
             if truth in ("yes", "no"):
                 return "no" if truth == "yes" else "yes"
             return rng.choice([c for c in CHOICES[finding] if c != truth])
-        return self._read(finding, truth)
+        return float(self._read(finding, truth))
 
     def _read(self, finding: str, truth: float) -> float:
         rng = stream(self.t.seed, self.t.number, f"reads {finding}")
@@ -87,7 +87,7 @@ class Person:
             value = round(max(0.0, truth * (1 + rng.gauss(0, 0.015)) + rng.uniform(-0.4, 0.4)), 1)
             return self._wrong_digit(value) if rng.random() < self.slip else value
         if finding == "wire_length_ft":
-            return max(1.0, round(truth * rng.uniform(0.8, 1.25)))
+            return max(1.0, float(round(truth * rng.uniform(0.8, 1.25))))
         if finding == "wire_gauge_awg":
             return truth if rng.random() < 0.95 else truth + rng.choice((-2, 2))
         if finding == "leg_length_difference_in":

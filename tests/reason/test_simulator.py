@@ -360,5 +360,7 @@ def test_a_missed_threshold_is_exit_one(
 def test_every_fact_is_a_word_or_a_float() -> None:
     needs = needs_of(CORPUS)
     for number in range(150):
-        for name, value in make_case(Options(seed=19), number, needs).person.facts.values.items():
+        person = make_case(Options(seed=19), number, needs).person
+        for name, value in person.facts.values.items():
             assert value is None or type(value) in (str, float), name
+            assert type(person.say(name).text) is str, name
