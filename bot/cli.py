@@ -5,6 +5,10 @@ from __future__ import annotations
 import os
 import sys
 from collections.abc import Sequence
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from bot.corpus.place import Wanted
 
 DONE, REFUSED, WRONG_WORDS = 0, 1, 2
 
@@ -20,7 +24,8 @@ HELP = """legline: troubleshooting for the front legs of fifth-wheel trailers, o
   legline case [list | show N | resume N | export N [--json] | delete N]
   legline corpus check [DIR]    every fault in the hand-written pages, with file, line and mend
 
-  Every command takes --corpus DIR for a corpus of your own, and --help.
+  Every command takes --corpus DIR for pages of your own laid over the shipped ones (or LEGLINE_CORPUS=DIR in
+  the environment), --corpus-alone DIR for a whole corpus used by itself, and --help.
   Example:  legline ask "legs wont come up, it just clicks"
 """
 
@@ -30,7 +35,7 @@ _HELP = {
     "find": "legline find WORDS… [--json]: pages, best first. Example:  legline find sync legs",
     "read": "legline read ID: one page. Example:  legline read clean-the-ground",
     "case": "legline case [list | show N | resume N | export N [--json] | delete N]. Example:  legline case export 12",
-    "corpus": "legline corpus check [DIR]: every fault in the pages. Example:  legline corpus check",
+    "corpus": "legline corpus check [DIR]: every fault in the pages. Example:  legline corpus check --corpus mine\n  --corpus DIR  DIR laid over the shipped pages: also what it adds, replaces, and what no longer links\n  --corpus-alone DIR  DIR by itself   a bare DIR with pages of every kind is read by itself, any other is laid over",
     "serve": "legline serve: the screen in a browser; not in this version.",
 }
 
@@ -131,7 +136,7 @@ def _run(words: list[str]) -> int:
     if name in _HELP and ("--help" in words or "-h" in words):
         print(_HELP[name])
         return DONE
-    corpus = _take(words, "--corpus")
+    corpus = _wanted(words)
     commands = {
         "": _screen,
         "talk": _talk,
@@ -150,12 +155,27 @@ def _run(words: list[str]) -> int:
     return commands[name](words, corpus)
 
 
+def _wanted(words: list[str]) -> Wanted | None:
+    """The folder of pages the call names, if it names one."""
+    own, alone = _take(words, "--corpus"), _take(words, "--corpus-alone")
+    for option, value in (("--corpus", own), ("--corpus-alone", alone)):
+        if value is not None and not value.strip():
+            raise Wrong(f"{option} needs a folder.")
+    if own and alone:
+        raise Wrong("--corpus and --corpus-alone do not go together.")
+    if own is None and alone is None:
+        return None
+    from bot.corpus.place import Wanted
+
+    return Wanted(own, alone)
+
+
 def _no_more(words: list[str]) -> None:
     if words:
         raise Wrong(f'"{words[0]}" is not understood here.')
 
 
-def _screen(words: list[str], corpus: str | None) -> int:
+def _screen(words: list[str], corpus: Wanted | None) -> int:
     if not sys.stdin.isatty() or not sys.stdout.isatty() or os.environ.get("TERM") == "dumb":
         return _talk(words, corpus)
     _no_more(words)
@@ -164,7 +184,7 @@ def _screen(words: list[str], corpus: str | None) -> int:
     return run(corpus)
 
 
-def _talk(words: list[str], corpus: str | None, resume: int | None = None) -> int:
+def _talk(words: list[str], corpus: Wanted | None, resume: int | None = None) -> int:
     from bot.assemble import assemble
     from bot.shells.plain import talk, talk_json
     from bot.shells.records import Store
@@ -183,7 +203,7 @@ def _talk(words: list[str], corpus: str | None, resume: int | None = None) -> in
     return talk(session, search, sys.stdin, sys.stdout, sys.stdin.isatty(), start)
 
 
-def _ask(words: list[str], corpus: str | None) -> int:
+def _ask(words: list[str], corpus: Wanted | None) -> int:
     from bot.assemble import assemble
     from bot.shells.plain import as_text
     from bot.shells.session import Session
@@ -212,7 +232,7 @@ def _ask(words: list[str], corpus: str | None) -> int:
     return DONE
 
 
-def _find(words: list[str], corpus: str | None) -> int:
+def _find(words: list[str], corpus: Wanted | None) -> int:
     from bot.assemble import assemble
 
     json_line = _flag(words, "--json")
@@ -247,7 +267,7 @@ def _find(words: list[str], corpus: str | None) -> int:
     return DONE
 
 
-def _read(words: list[str], corpus: str | None) -> int:
+def _read(words: list[str], corpus: Wanted | None) -> int:
     from bot.assemble import assemble
     from bot.shells.pages import page_text
 
@@ -265,7 +285,7 @@ def _read(words: list[str], corpus: str | None) -> int:
     return DONE
 
 
-def _case(words: list[str], corpus: str | None) -> int:
+def _case(words: list[str], corpus: Wanted | None) -> int:
     from bot.shells.records import Store
 
     what = words.pop(0) if words else "list"
@@ -296,32 +316,41 @@ def _case(words: list[str], corpus: str | None) -> int:
     from bot.shells.export import record_markdown, record_plain
 
     knowledge, _ = assemble(corpus)
-    events = store.events(number)
+    events, pages = store.events(number), store.pages(number)
     if json_line:
         import json
 
-        print(json.dumps(record_plain(number, events, knowledge), ensure_ascii=False, indent=1))
+        print(json.dumps(record_plain(number, events, knowledge, pages), ensure_ascii=False, indent=1))
     else:
-        print(record_markdown(number, events, knowledge))
+        print(record_markdown(number, events, knowledge, pages))
     return DONE
 
 
-def _corpus(words: list[str], corpus: str | None) -> int:
+def _corpus(words: list[str], corpus: Wanted | None) -> int:
     if not words or words.pop(0) != "check" or len(words) > 1:
         raise Wrong("corpus takes check and perhaps a folder: legline corpus check [DIR].")
-    from bot.assemble import check_corpus
+    from bot.assemble import check
+    from bot.corpus.place import Wanted, stands_alone
 
-    problems, pages = check_corpus(words[0] if words else corpus)
-    for problem in problems:
-        print(problem)
-    if problems:
-        print(f"legline: {len(problems)} to mend in {pages} pages.", file=sys.stderr)
+    if words and corpus is None:
+        corpus = Wanted(alone=words[0]) if stands_alone(words[0]) else Wanted(own=words[0])
+    elif words:
+        raise Wrong(f'"{words[0]}" is a folder too many beside --corpus or --corpus-alone.')
+    checked = check(corpus)
+    unlinked = checked.unlinked()
+    if checked.overlay is not None:
+        print("\n".join(checked.overlay.lines()))
+    for problem in checked.problems:
+        print(f"no longer links: {problem}" if problem in unlinked else problem)
+    pages = len(checked.corpus.pages())
+    if checked.problems:
+        print(f"legline: {len(checked.problems)} to mend in {pages} pages.", file=sys.stderr)
         return REFUSED
     print(f"{pages} pages, nothing to mend.")
     return DONE
 
 
-def _serve(words: list[str], corpus: str | None) -> int:
+def _serve(words: list[str], corpus: Wanted | None) -> int:
     host = _take(words, "--host") or "127.0.0.1"
     if host not in ("127.0.0.1", "localhost", "::1"):
         raise Wrong(f'serve listens on this machine only; "{host}" would let others in.')

@@ -160,6 +160,16 @@ HEADS: dict[str, dict[str, bool]] = {  # label -> must be there
         "source": True,
         "second reading": False,
     },
+    "parts": {
+        "title": True,
+        "part": True,
+        "causes": True,
+        "fits": False,
+        "link": True,
+        "guide": False,
+        "source": True,
+        "second reading": False,
+    },
     "words": {"title": True, "source": False},
 }
 
@@ -192,6 +202,12 @@ SECTIONS: dict[str, dict[str, bool]] = {  # heading -> must be there; guides and
         "Steps": True,
         "Prove it": True,
         "What to order": False,
+        "Also called": False,
+    },
+    "parts": {
+        "Points": True,
+        "Photographs": False,
+        "Before you order": False,
         "Also called": False,
     },
 }

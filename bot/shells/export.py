@@ -13,6 +13,7 @@ from bot.talk.phrasing import found_words, percent
 from bot.talk.state import State
 from bot.talk.sums import sum_lines
 from bot.talk.turn import turn
+from bot.talk.used import Used, layers_line, pages_used, used_lines
 from bot.talk.view import as_json, chances_of, path_line
 
 _MARKDOWN = str.maketrans({c: "\\" + c for c in "\\`*_{}[]<>#|"})
@@ -51,8 +52,13 @@ def _walked(
     return state, said, holds, steps
 
 
-def record_markdown(number: int | None, events: tuple[Event, ...], knowledge: Knowledge) -> str:
-    """The record as one Markdown page: complaint, findings, readings, sums, verdict, holds, steps, order sheet."""
+def record_markdown(
+    number: int | None, events: tuple[Event, ...], knowledge: Knowledge, pages: tuple[Used, ...] = ()
+) -> str:
+    """The record as one Markdown page: complaint, findings, readings, sums, verdict, holds, steps, order sheet.
+
+    `pages` are those the store kept; without them the pages as they are now stand in the record.
+    """
     state, said, holds, steps = _walked(events, knowledge)
     name = f"Case {number}" if number is not None else "Case (not kept)"
     out = [f"# {name}", ""]
@@ -101,20 +107,28 @@ def record_markdown(number: int | None, events: tuple[Event, ...], knowledge: Kn
     if steps:
         out += ["", "## Steps done", ""] + [f"- {escaped(s)}" for s in steps]
     out += ["", "## What was said", ""] + [f"- {at}  {escaped(text)}" for at, text in said]
+    out += ["", "## Pages used", "", *used_lines(pages or pages_used(state, knowledge), knowledge)]
     out += [
         "",
-        f"Pages of corpus {knowledge.corpus.fingerprint}. The label on the part and local rules go before this record.",
+        f"{layers_line(knowledge)} The label on the part and local rules go before this record.",
         "",
     ]
     return "\n".join(out)
 
 
-def record_plain(number: int | None, events: tuple[Event, ...], knowledge: Knowledge) -> dict[str, Any]:
+def record_plain(
+    number: int | None, events: tuple[Event, ...], knowledge: Knowledge, pages: tuple[Used, ...] = ()
+) -> dict[str, Any]:
     """The record as plain data: the events and the state they lead to."""
     state = replay(events, knowledge)
     return {
         "case": number,
         "corpus": knowledge.corpus.fingerprint,
+        "layers": [
+            {"role": role, "fingerprint": mark, "files": count}
+            for role, mark, count in knowledge.corpus.layers
+        ],
+        "pages": [one._asdict() for one in pages or pages_used(state, knowledge)],
         "events": [event_to_plain(e) for e in events],
         "state": as_json(state, (), knowledge),
     }
