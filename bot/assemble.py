@@ -32,7 +32,7 @@ from bot.reason.chances import Model, build_model
 from bot.talk.knowledge import Knowledge
 from bot.talk.understand import Reader
 
-_FORM = 9
+_FORM = 11
 _KEPT = 4  # prepared copies: the shipped pages, and a few folders laid over them
 _COMMON = "group: common words"  # left alone by the spelling repair, never landed on
 
@@ -151,6 +151,10 @@ def _body(page: Page) -> str:
 
 
 def _document(page: Page) -> dict[str, str]:
+    if page.kind == "parts":  # its points stand in full in the guides; here it is found by its name
+        part = page.head.get("part", "")
+        called = f"{page.title}\norder sheet {part}\nwhat to order {part}"
+        return {"id": page.id, "title": page.title, "called": called, "head": "", "body": page.title}
     called = "\n".join(page.bullets("Also called"))
     head = " ".join(page.head.get(label, "") for label in ("link", "fits", "tool", "mends"))
     skip = {"Also called", "Expect", "Circuit"}
@@ -181,9 +185,7 @@ def _ready(layers: tuple[Layer, ...]) -> tuple[dict[str, Any], Path]:
     except OSError:
         work = Path(tempfile.mkdtemp(prefix="legline-"))
         place = work
-    build(
-        work / "index", (_document(p) for p in corpus.pages() if p.kind != "parts")
-    )  # guides say it in full
+    build(work / "index", (_document(p) for p in corpus.pages()))
     (work / "heads.pickle").write_bytes(pickle.dumps(heads, protocol=5))
     (work / "prepared.json").write_text(json.dumps(prepared), encoding="utf-8")
     if place is not work:

@@ -21,7 +21,8 @@ HELP = """legline: troubleshooting for the front legs of fifth-wheel trailers, o
   legline find WORDS… [--json]  pages, best first, each with its reason
   legline read ID               one page, with the stops the program derives
   legline sum [NAME …]          one calculation with its working; without a name: the list
-  legline case [list | show N | resume N | export N [--json] | delete N]
+  legline case [list | show N | resume N | order N | export N [--json] | delete N]
+  legline parts FILE [--case N] a parts list of your own (CSV), checked, and held against what a case measured
   legline corpus check [DIR]    every fault in the hand-written pages, with file, line and mend
 
   Every command takes --corpus DIR for pages of your own laid over the shipped ones (or LEGLINE_CORPUS=DIR in
@@ -34,7 +35,8 @@ _HELP = {
     "ask": 'legline ask "TEXT" [--json]: one answer, then exit. Example:  legline ask "left leg wont go down"',
     "find": "legline find WORDS… [--json]: pages, best first. Example:  legline find sync legs",
     "read": "legline read ID: one page. Example:  legline read clean-the-ground",
-    "case": "legline case [list | show N | resume N | export N [--json] | delete N]. Example:  legline case export 12",
+    "case": "legline case [list | show N | resume N | order N | export N [--json] | delete N]. Example:  legline case export 12\n  order N [--part leg] [--json]  what to measure for the part, what the case knows of it, what is missing",
+    "parts": "legline parts FILE [--case N] [--part KIND] [--units us|metric] [--json]: a parts list in CSV. Example:  legline parts mine.csv --case 12\n  columns: part, kind, outer tube, inner tube, stroke, rating, mounting, shaft, notes; a line with # above them is a remark",
     "corpus": "legline corpus check [DIR]: every fault in the pages. Example:  legline corpus check --corpus mine\n  --corpus DIR  DIR laid over the shipped pages: also what it adds, replaces, and what no longer links\n  --corpus-alone DIR  DIR by itself   a bare DIR with pages of every kind is read by itself, any other is laid over",
     "serve": "legline serve: the screen in a browser; not in this version.",
 }
@@ -144,6 +146,7 @@ def _run(words: list[str]) -> int:
         "find": _find,
         "read": _read,
         "case": _case,
+        "parts": _parts,
         "corpus": _corpus,
         "serve": _serve,
     }
@@ -297,9 +300,10 @@ def _case(words: list[str], corpus: Wanted | None) -> int:
                 f"{row.number:5d}  {row.standing:6s}  {row.touched}  {row.about[:60]}  waiting for: {row.waiting or '-'}"
             )
         return DONE
-    if what not in ("show", "resume", "export", "delete"):
-        raise Wrong(f'case takes list, show, resume, export or delete, not "{what}".')
+    if what not in ("show", "resume", "order", "export", "delete"):
+        raise Wrong(f'case takes list, show, resume, order, export or delete, not "{what}".')
     json_line = _flag(words, "--json")
+    part = _take(words, "--part") if what == "order" else None
     if len(words) != 1 or not words[0].isdigit():
         raise Wrong(f"case {what} takes the number of a case; legline case list shows them.")
     number = int(words[0])
@@ -317,6 +321,11 @@ def _case(words: list[str], corpus: Wanted | None) -> int:
 
     knowledge, _ = assemble(corpus)
     events, pages = store.events(number), store.pages(number)
+    if what == "order":
+        from bot.shells.parts_command import case_order
+        from bot.shells.session import replay
+
+        return case_order(number, replay(events, knowledge), knowledge, part, json_line)
     if json_line:
         import json
 
@@ -324,6 +333,35 @@ def _case(words: list[str], corpus: Wanted | None) -> int:
     else:
         print(record_markdown(number, events, knowledge, pages))
     return DONE
+
+
+def _parts(words: list[str], corpus: Wanted | None) -> int:
+    json_line = _flag(words, "--json")
+    named, part = _take(words, "--case"), _take(words, "--part")
+    units = _take(words, "--units", ("us", "metric")) or "us"
+    if len(words) != 1 or words[0].startswith("--"):
+        raise Wrong("parts takes one CSV file, like: legline parts mine.csv.")
+    if part is not None and named is None:
+        raise Wrong("--part goes with --case N.")
+    from bot.assemble import assemble
+    from bot.shells.parts_command import parts
+
+    case = None
+    if named is not None:
+        from bot.shells.records import Store
+
+        store = Store()
+        if not named.isdigit() or len(named) > 9:
+            raise Wrong("--case takes the number of a case; legline case list shows them.")
+        if store.row(int(named)) is None:
+            print(f"legline: there is no case {named}; legline case list shows them.", file=sys.stderr)
+            return REFUSED
+    knowledge, _ = assemble(corpus)
+    if named is not None:
+        from bot.shells.session import replay
+
+        case = (int(named), replay(store.events(int(named)), knowledge))
+    return parts(words[0], knowledge, case, part, json_line, units)
 
 
 def _corpus(words: list[str], corpus: Wanted | None) -> int:

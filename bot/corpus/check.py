@@ -177,10 +177,26 @@ def sheet_problems(corpus: Corpus) -> list[Problem]:
             found.append(
                 Problem(file, head["guide"], f'there is no guide "{guide}".', nearest(guide, guides))
             )
+        for match in sheet.matches:
+            for name in match.findings:
+                if name not in findings:
+                    found.append(
+                        Problem(
+                            file,
+                            match.line,
+                            f'no check yields the finding "{name}".',
+                            nearest(name, findings),
+                        )
+                    )
         for point in sheet.points:
-            if "_" in point.name and point.name not in findings:
-                found.append(
-                    Problem(file, point.line, f'no check yields the finding "{point.name}".',
-                            nearest(point.name, findings))
-                )  # fmt: skip
+            for name in point.name.split(" or "):
+                if "_" in name and name not in findings:
+                    found.append(
+                        Problem(
+                            file,
+                            point.line,
+                            f'no check yields the finding "{name}".',
+                            nearest(name, findings),
+                        )
+                    )
     return found

@@ -189,6 +189,16 @@ class Point:
 
 
 @dataclass(frozen=True)
+class Match:
+    """How a column of a parts list is held against the case: "same as" or "at least" findings, "leg load", "by hand"."""
+
+    column: str
+    rule: str
+    findings: tuple[str, ...]
+    line: int
+
+
+@dataclass(frozen=True)
 class Sheet:
     """What a part is ordered by, point by point, and the causes whose mending orders it."""
 
@@ -196,6 +206,7 @@ class Sheet:
     part: str
     causes: tuple[str, ...]
     points: tuple[Point, ...]
+    matches: tuple[Match, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -238,6 +249,7 @@ _TYPES: dict[str, type] = {
         Procedure,
         WordRule,
         Point,
+        Match,
         Sheet,
         Corpus,
     )

@@ -20,6 +20,7 @@ from bot.corpus.grammar import (
     read_answer,
     read_circuit,
     read_expectation,
+    read_match,
     read_otherwise,
     read_wrong_cost,
 )
@@ -548,9 +549,15 @@ class Reading:
                 self.problem(page.file, line, f'"{text[:40]}" says not how to get it.', "Write name: how.")
         if section and not points:
             self.problem(page.file, section.line, "no point stands here.", "Write a bullet name: how.")
+        section = page.section("Match")
+        matches = [
+            rule
+            for text, line in (zip(section.bullets, section.bullet_lines, strict=True) if section else ())
+            if (rule := self.grammar(page, line, read_match, text, line)) is not None
+        ]
         causes = tuple(c.strip() for c in page.head["causes"].split(",") if c.strip() not in ("", "none"))
         if head:
-            self.sheets.append(Sheet(page, head.part, causes, tuple(points)))
+            self.sheets.append(Sheet(page, head.part, causes, tuple(points), tuple(matches)))
 
     def grammar(self, page: Page, line: int, rule: Any, *args: Any) -> Any | None:
         """What a closed grammar makes of a line, or None after naming what it could not read."""

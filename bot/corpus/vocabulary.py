@@ -82,6 +82,8 @@ HAZARDS = (
 REACHES = ("outside", "beside", "under", "opened")
 BUTTON = ("held", "at rest", "not used")
 PART_COSTS = ("no part", "cheap part", "dear part")
+# What a parts list of the user's own may say of a part that is held against the case.
+PARTS_LIST_MATCHED = ("outer tube", "inner tube", "stroke", "rating", "mounting", "shaft")
 REMOVABLE = ("leg", "motor", "gearbox", "shaft", "pin")
 
 # Words in a step that show it could hurt somebody; such a step must carry a label that says how.
@@ -206,6 +208,7 @@ SECTIONS: dict[str, dict[str, bool]] = {  # heading -> must be there; guides and
     },
     "parts": {
         "Points": True,
+        "Match": False,
         "Photographs": False,
         "Before you order": False,
         "Also called": False,

@@ -9,6 +9,7 @@ from bot.shells.session import replay
 from bot.talk.events import Event, Said, event_to_plain
 from bot.talk.explain import cause_title, for_and_against
 from bot.talk.knowledge import Knowledge
+from bot.talk.order import ordered
 from bot.talk.phrasing import found_words, percent
 from bot.talk.state import State
 from bot.talk.sums import sum_lines
@@ -90,14 +91,9 @@ def record_markdown(
         raised, lowered = for_and_against(state.verdict.cause, state, knowledge, now)
         out += ["", "## Verdict", "", f"{cause_title(state.verdict.cause, knowledge)}, {percent(state.verdict.chance)} in 100 by the team's own weights.",
                 "", "- for it: " + escaped("; ".join(raised) or "how common it is"), "- against it: " + escaped("; ".join(lowered) or "nothing so far")]  # fmt: skip
-        page = knowledge.causes[state.verdict.cause].page
-        orders = page.bullets("What to order")
-        if orders:
-            out += ["", "## To measure for the part to order", ""]
-            for bullet in orders:
-                wanted = bullet.removeprefix("measure: ").strip()
-                value = next((found_words(f, state, knowledge) for f in state.found if f.name == wanted), "")
-                out.append(f"- {wanted.replace('_', ' ')}" + (f": {value}" if value else ""))
+    sheet = ordered(state, knowledge)
+    if sheet is not None:
+        out += ["", "## Order sheet", "", *(f"- {escaped(line)}" for line in sheet.lines())]
     if state.tried:
         out += ["", "Tried in vain: " + ", ".join(cause_title(t, knowledge) for t in state.tried) + "."]
     if holds:
@@ -130,5 +126,6 @@ def record_plain(
         ],
         "pages": [one._asdict() for one in pages or pages_used(state, knowledge)],
         "events": [event_to_plain(e) for e in events],
+        "order": sheet.plain() if (sheet := ordered(state, knowledge)) else None,
         "state": as_json(state, (), knowledge),
     }

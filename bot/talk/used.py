@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
-from bot.talk.knowledge import Knowledge
-from bot.talk.state import State
+if TYPE_CHECKING:  # the store names pages by this, and loads none of the conversation for it
+    from bot.talk.knowledge import Knowledge
+    from bot.talk.state import State
 
 SHOWN = 12  # hex digits of a fingerprint that people compare by eye; the record keeps all 64
 

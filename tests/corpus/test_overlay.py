@@ -334,6 +334,18 @@ def faulty(tmp_path_factory: pytest.TempPathFactory) -> tuple[Path, Checked]:
     write(folder, "procedures/replace-the-switch.md", switch)
     bent = shipped("causes/leg-bent.md").replace("- leg_leans:", "- leg_leens:")
     write(folder, "causes/leg-bent.md", bent)
+    leg = shipped("parts/order-sheet-leg.md")
+    write(folder, "parts/order-sheet-leg.md", leg.replace("- stroke_in:", "- strike_in:"))
+    motor = shipped("parts/order-sheet-motor.md").replace("causes: motor_failed", "causes: motor_falied")
+    motor = motor.replace("guide: ", "guide: no-").replace("- shaft: by hand", "- handle: by hand")
+    write(
+        folder,
+        "parts/order-sheet-motor.md",
+        motor.replace("at least motor_rating_a", "at most motor_rating_a"),
+    )
+    fuse = shipped("parts/order-sheet-fuse.md").replace("same as fuse_rating_a", "same as fuse_ratings")
+    write(folder, "parts/order-sheet-fuse.md", fuse.replace("- holder: ", "- holder "))
+    write(folder, "parts/our-relay.md", shipped("parts/order-sheet-relay.md"))
     write(folder, "words/ours.md", WORDS + "## danger: person hurt\n- unless: my, foot, pinned\n")
     return folder, check(Wanted(own=str(folder)))
 
@@ -356,6 +368,13 @@ def _line(file: Path, start: str) -> int:
         ("checks/support.md", "answer:", "the shipped check also has: hitched"),
         ("checks/amps.md", "answer:", "the shipped check of that name answers quantity A"),
         ("causes/leg-bent.md", "- leg_leens:", 'no check yields the finding "leg_leens"'),
+        ("parts/order-sheet-leg.md", "- strike_in:", 'no check yields the finding "strike_in"'),
+        ("parts/order-sheet-motor.md", "causes:", 'there is no cause "motor_falied"'),
+        ("parts/order-sheet-motor.md", "- handle:", '"handle" is no column that is matched'),
+        ("parts/order-sheet-motor.md", "- rating: at most", "is no way to match"),
+        ("parts/order-sheet-fuse.md", "- rating: same", 'no check yields the finding "fuse_ratings"'),
+        ("parts/order-sheet-fuse.md", "- holder", "says not how to get it"),
+        ("parts/our-relay.md", "part:", '"part relay" stands in parts/order-sheet-relay.md already'),
         ("words/ours.md", "## danger: person hurt", "would be heard less often"),
     ],
 )
