@@ -134,7 +134,10 @@ def groups_of(rules: tuple[WordRule, ...]) -> dict[str, tuple[str, ...]]:
     for rule in rules:
         if rule.meaning.startswith("group:"):
             entries = [e.strip() for p in rule.patterns for e in p.split(",") if e.strip()]
-            found[rule.meaning.partition(":")[2].strip()] = tuple(dict.fromkeys(entries))
+            name = rule.meaning.partition(":")[2].strip()
+            found[name] = tuple(
+                dict.fromkeys((*found.get(name, ()), *entries))
+            )  # one's own add to the shipped
     return found
 
 
@@ -207,7 +210,7 @@ def word_problems(
         wrong, mend = sum_problem(rule, sums) if sums is not None else ("", "")
         if wrong:
             found.append(Problem(rule.file, rule.line, wrong, mend))
-        if rule.meaning in seen:
+        if rule.meaning in seen and seen[rule.meaning].role == rule.role:
             found.append(
                 Problem(
                     rule.file,
@@ -216,6 +219,16 @@ def word_problems(
                     "Join the two.",
                 )
             )
+        if rule.role == "own" and kind == "danger" and rule.unless:
+            found.append(
+                Problem(
+                    rule.file,
+                    rule.line,
+                    f'"{rule.meaning}" would be heard less often: an unless over a shipped danger.',
+                    "Words of your own add to a danger and take nothing from it. Take the unless out.",
+                )
+            )
+        added_only = rule.role == "own" and rule.meaning in seen
         seen[rule.meaning] = rule
         good = True
         if kind != "group":
@@ -237,7 +250,7 @@ def word_problems(
                             "See the page on words in DEVELOPERS.md.",
                         )
                     )
-            if not rule.patterns:
+            if not rule.patterns and not added_only:
                 found.append(
                     Problem(
                         rule.file, rule.line, f'"{rule.meaning}" has no pattern.', "Add a bullet of words."

@@ -105,7 +105,10 @@ def served(session: Session, search: Search, text: str, pasted: bool = False) ->
         if session.state.stage is Stage.CLOSED and number is not None:
             lines.append(Line("say", f"Record: legline case export {number}"))
         elif number is not None or session.store is None:
-            lines.insert(0, Line("page", record_markdown(number, session.state.log, session.knowledge)))
+            pages = session.store.pages(number) if session.store and number else ()
+            lines.insert(
+                0, Line("page", record_markdown(number, session.state.log, session.knowledge, pages))
+            )
     return lines, "leave" in turned.wants
 
 

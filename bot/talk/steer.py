@@ -10,6 +10,7 @@ from bot.talk import repair
 from bot.talk.explain import cause_title, more_of, why_asked
 from bot.talk.facts import not_known
 from bot.talk.knowledge import Knowledge
+from bot.talk.order import order_lines
 from bot.talk.phrasing import Line, found_words, percent
 from bot.talk.state import Stage, State
 from bot.talk.understand import Meaning
@@ -261,6 +262,10 @@ def _record(state: State, meaning: Meaning, knowledge: Knowledge) -> Steered | N
     return Steered(state, (), wants=("record",), again=True)
 
 
+def _order(state: State, meaning: Meaning, knowledge: Knowledge) -> Steered | None:
+    return Steered(state, order_lines(state, meaning.text, knowledge), again=True)
+
+
 def _leave(state: State, meaning: Meaning, knowledge: Knowledge) -> Steered | None:
     return Steered(repair.shut_all(state), (), wants=("leave",))
 
@@ -286,7 +291,7 @@ def _help(state: State, meaning: Meaning, knowledge: Knowledge) -> Steered | Non
         (
             Line(
                 "say",
-                "Answer in your own words, or: don't know, why, how, back, skip, what do you know, other causes, record, put aside, no meter, no truck, talk to a person, quit.",
+                "Answer in your own words, or: don't know, why, how, back, skip, what do you know, other causes, what do I order, record, put aside, no meter, no truck, talk to a person, quit.",
             ),
             Line("note", "Several facts at once are fine, and so is changing an answer: just say it anew."),
         ),
@@ -359,6 +364,7 @@ _HANDLERS: tuple[tuple[str, Callable[[State, Meaning, Knowledge], Steered | None
     ("person", _person),
     ("not fixed", _not_fixed),
     ("fixed", _fixed),
+    ("order", _order),
     ("what do you know", _know),
     ("other causes", _others),
     ("record", _record),

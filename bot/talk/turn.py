@@ -395,7 +395,7 @@ def ask_again(state: State, knowledge: Knowledge) -> tuple[Line, ...]:
             return (
                 Line(
                     "ask",
-                    "Shall we go through the repair? yes, no, why, other causes, that did not fix it, record.",
+                    "Shall we go through the repair? yes, no, why, other causes, what do I order, that did not fix it, record.",
                 ),
             )
         return (Line("ask", "If it is the front legs, tell me what they do."),)

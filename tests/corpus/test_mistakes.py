@@ -14,6 +14,7 @@ import pytest
 
 from bot.assemble import check_corpus
 from bot.corpus.model import Procedure, Step
+from bot.corpus.place import Wanted
 from bot.problems import Problem
 from bot.safety.authoring import problems_of
 from bot.talk.knowledge import Knowledge
@@ -312,7 +313,7 @@ def planted(tmp_path_factory: pytest.TempPathFactory) -> tuple[list[Problem], di
     guide = lines_of("guides/which-gear-do-i-have.md")
     (folder / "guides" / "bad-ground.md").write_text("\n".join(guide), encoding="utf-8")
     where["id taken"] = ("guides/bad-ground.md", 1)
-    return check_corpus(str(folder))[0], where
+    return check_corpus(Wanted(alone=str(folder)))[0], where
 
 
 @pytest.mark.parametrize(
