@@ -9,8 +9,7 @@ from bot.sums.spans import Known, Span, span, spread
 
 NOTE = (
     "The cross shaft ties the legs together. Before its pin comes out: truck hitched and jaws"
-    " locked, or the nose on"
-    " stands; motor fuse out. Both feet off the ground while one leg is turned alone."
+    " locked; motor fuse out. Both feet off the ground while one leg is turned alone."
 )
 
 

@@ -62,11 +62,11 @@ ONE_PAGE: list[tuple[str, str, Edit, str]] = [
     ("bullet without a label", LEG, swap("- tool:", "tool: ", ""), "no label"),
     ("label twice in a head", LEG, put_after("^people:", "people: 3"), "stands twice"),
     ("label twice in a step", LEG, put_after("- done when:", "   - done when: it looks fine"), "twice"),
-    ("no value", LEG, swap("^second reading:", "second reading: not yet", "second reading:"), "label: value"),
+    ("no value", LEG, swap("^people:", "people: 2", "people:"), "label: value"),
     (
         "no colon",
         LEG,
-        swap("^second reading:", "second reading: not yet", "second reading not yet"),
+        swap("^people:", "people: 2", "people 2"),
         "label: value",
     ),
     ("head label missing", LEG, take_out("^minutes:", _end_of_head), 'no "minutes"'),
