@@ -30,8 +30,10 @@ def main() -> None:
     parser.add_argument("--write", action="store_true")
     parser.add_argument("pages", nargs="+", type=Path)
     options = parser.parse_args()
+    folders = {path.resolve().parents[1] for path in options.pages}
+    read = {folder: read_corpus(folder)[0] for folder in folders}
     for path in options.pages:
-        corpus, _ = read_corpus(path.resolve().parents[1])
+        corpus = read[path.resolve().parents[1]]
         procedure = next(p for p in corpus.procedures if p.id == path.stem)
         if options.write:
             path.write_text(written(path.read_text(encoding="utf-8"), procedure), encoding="utf-8")

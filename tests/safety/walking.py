@@ -143,6 +143,12 @@ def moves_of(procedure: Procedure) -> dict[str, tuple[Event, ...]]:
     return MOVES | FIGURES if rests else MOVES
 
 
+def _of_figures(state: State) -> bool:
+    """Whether a stop wants a figure, or has shut over one."""
+    asked = state.asking.finding if state.asking else ""
+    return asked in _FIGURES or asked == f"hold: {RULES['overloaded stand'].hold}"
+
+
 def _same(state: State, witness: Witness) -> Hashable:
     """Two situations with the same value go on alike: where it stands, what holds the nose, what was seen.
 
@@ -424,6 +430,8 @@ def search(
             raise AssertionError(f"{procedure.id}: more than {most} states; the search has no end")
         gone_back = False
         for name in moves:
+            if name in FIGURES and not _of_figures(state):
+                continue  # told where they are asked for; told at every step they would only multiply the search
             following, after = move(state, witness, name, at)
             reach(following, after, at, name)
             # "Back" leads to the state before the last line, whatever that line was: tried once from a state
