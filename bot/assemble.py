@@ -6,6 +6,7 @@ made anew by itself when a page changes. Where the cache cannot be written the p
 
 from __future__ import annotations
 
+import gc
 import hashlib
 import json
 import os
@@ -219,8 +220,14 @@ def assemble(wanted: Wanted | str | None = None) -> tuple[Knowledge, Search]:
 
     Raises CorpusNotFound where there is no corpus, CorpusRefused where a folder named cannot be used.
     """
-    plain, index_folder = _ready(layers_of(wanted))
-    corpus: Corpus = from_plain(plain["corpus"])
+    collecting = gc.isenabled()
+    gc.disable()  # a hundred thousand small things are made here and all of them stay: nothing to collect
+    try:
+        plain, index_folder = _ready(layers_of(wanted))
+        corpus: Corpus = from_plain(plain["corpus"])
+    finally:
+        if collecting:
+            gc.enable()
     heads = index_folder.parent / "heads.pickle"
     lexicon = Lexicon(corpus.words, _as_ready(plain["words"]), lambda: _heads(heads))
     speller = Speller(lexicon.words, plain["known"], plain["weight"])

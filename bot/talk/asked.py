@@ -128,9 +128,9 @@ def open_answer(state: State, meaning: Meaning, knowledge: Knowledge) -> Asked |
         given = (*(g for g in opened.given if g.name not in names), *now)
         return _go_on(state, replace(opened, given=given, missed=0), meaning, knowledge)
     if isinstance(now, _Beyond):
-        return Asked(state, (Line("note", now.reply), *question(state, knowledge)))
+        return Asked(state, (Line("note", now.reply), *question(state)))
     if meaning.wants("why", "how"):
-        return Asked(state, (Line("say", _why(opened, wanted)), *question(state, knowledge)))
+        return Asked(state, (Line("say", _why(opened, wanted)), *question(state)))
     if meaning.wants("dont know", "skip"):
         if wanted.required:
             return Asked(
@@ -140,7 +140,7 @@ def open_answer(state: State, meaning: Meaning, knowledge: Knowledge) -> Asked |
                         "say",
                         "The sum cannot do without that. Leave it drops the sum; it can be asked again.",
                     ),
-                    *question(state, knowledge),
+                    *question(state),
                 ),
             )
         return _go_on(
@@ -148,6 +148,10 @@ def open_answer(state: State, meaning: Meaning, knowledge: Knowledge) -> Asked |
         )
     if meaning.wants(*_LEAVES_OPEN):
         return None
+    if state.walk is not None and meaning.wants("done", "yes", "fixed"):
+        # The step was last seen before the sum: it is shown again, and "done" is said to it, not to the sum.
+        note = Line("note", "I leave the sum. Back to the repair:")
+        return Asked(replace(state, sum=None), (note,), again=True)
     if meaning.facts or set(meaning.intents) - {"yes", "no", "small talk"}:
         return Asked(
             replace(state, sum=None),
@@ -162,13 +166,15 @@ def open_answer(state: State, meaning: Meaning, knowledge: Knowledge) -> Asked |
         )
     state = replace(state, sum=replace(opened, missed=opened.missed + 1))
     reply = now.reply if isinstance(now, Refused) else "I did not get a figure from that."
-    return Asked(state, (Line("note", reply), *question(state, knowledge)))
+    return Asked(state, (Line("note", reply), *question(state)))
 
 
 def _answers(
     one: Sum, wanted: Input, meaning: Meaning, asks: tuple[Step, ...], units: str
 ) -> tuple[Given, ...] | Refused | _Beyond:
     """The inputs a line gives while one is asked for, or why it cannot be taken."""
+    if wanted.kind == "text" and meaning.intents and not any(c.isdigit() for c in meaning.text):
+        return Refused("That is no answer to it.")  # "back" is no size of a bolt
     filled = fill(one, meaning, asks, wanted.option, units)
     now = filled.given
     if not any(g.name == wanted.name for g in now):
@@ -242,7 +248,7 @@ def _go_on(state: State, opened: OpenSum, meaning: Meaning, knowledge: Knowledge
     wanted = _missing(one, opened, asks_of(notes.get("asks", "")))
     if wanted is not None:
         state = replace(state, sum=replace(opened, asking=wanted.option))
-        return Asked(state, question(state, knowledge, first=not opened.asking))
+        return Asked(state, question(state, first=not opened.asking))
     state = keep(replace(state, sum=None), opened.given)
     result = work_out(opened.name, opened.given)
     if isinstance(result, str):
@@ -267,13 +273,12 @@ def keep(state: State, given: tuple[Given, ...]) -> State:
     return replace(state, told=(*(g for g in state.told if g.name not in names), *new)) if new else state
 
 
-def question(state: State, knowledge: Knowledge, first: bool = False) -> tuple[Line, ...]:
+def question(state: State, first: bool = False) -> tuple[Line, ...]:
     """The open input of a sum, asked in the wording of the moment."""
     opened = state.sum
     assert opened is not None
     one = CATALOGUE[opened.name]
     wanted = next(i for i in one.inputs if i.option == opened.asking)
-    del knowledge
     if wanted.choices:
         how = ": " + ", ".join(wanted.choices)
     elif wanted.kind == "yes_no":

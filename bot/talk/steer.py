@@ -10,7 +10,6 @@ from bot.talk import repair
 from bot.talk.explain import cause_title, more_of, why_asked
 from bot.talk.facts import not_known
 from bot.talk.knowledge import Knowledge
-from bot.talk.order import order_lines
 from bot.talk.phrasing import Line, found_words, percent
 from bot.talk.state import Stage, State
 from bot.talk.understand import Meaning
@@ -153,6 +152,8 @@ def _back(state: State, meaning: Meaning, knowledge: Knowledge) -> Steered | Non
     off = repair.parts_off(state)
     walk = replace(shut.walk, off=shut.walk.off | off) if shut.walk else None
     back = replace(shut, log=state.log, turn=state.turn, before=target.before, alert="", walk=walk, off=off)
+    if walk is not None:
+        back = replace(back, sum=None)  # its stops are shut: they are asked, not the sum
     return Steered(back, (Line("say", "Back one. What the last line said is taken out again."),), again=True)
 
 
@@ -263,6 +264,8 @@ def _record(state: State, meaning: Meaning, knowledge: Knowledge) -> Steered | N
 
 
 def _order(state: State, meaning: Meaning, knowledge: Knowledge) -> Steered | None:
+    from bot.talk.order import order_lines  # late: it brings parts lists with it, and few lines ask for one
+
     return Steered(state, order_lines(state, meaning.text, knowledge), again=True)
 
 

@@ -63,15 +63,23 @@ def _short(value: Value, first: str) -> str:
     return value._replace(low=value.value, high=value.value).text(first)
 
 
+def _judged(result: Result, notes: Mapping[str, str], given: tuple[Given, ...]) -> bool:
+    """Whether what the verdict is about was given. Where it was only assumed, no verdict and no figure of it leads:
+    who asks which wire to buy wants the gauge, not the loss in a wire nobody has.
+    """
+    needs = notes.get("verdict needs", "")
+    options = {i.name: i.option for i in CATALOGUE[result.name].inputs}
+    return not needs or needs in {options.get(g.name) for g in given}
+
+
 def headline(result: Result, notes: Mapping[str, str], given: tuple[Given, ...], first: str) -> str:
     """The answer in one line: the verdict where there is one, and the figures that lead."""
     wanted = [name.strip() for name in notes.get("leads", "").split(",")]
     leading = [v for name in wanted for v in result.values if v.name == name] or list(result.values[:1])
-    said = "; ".join(_short(v, first) for v in leading[:3])
+    judged = _judged(result, notes, given)
+    said = "; ".join(_short(v, first) for v in leading[: 3 if judged else 1])
     said = f"{said[0].upper()}{said[1:]}."
-    needs = notes.get("verdict needs", "")
-    options = {i.name: i.option for i in CATALOGUE[result.name].inputs}
-    if result.verdict in _SILENT or (needs and needs not in {options.get(g.name) for g in given}):
+    if result.verdict in _SILENT or not judged:
         return said
     return f"{said} Verdict: {result.verdict}."
 
@@ -86,7 +94,7 @@ def told(
     if case:
         lines.append(Line("note", "From what you told: " + "; ".join(case) + "."))
     ranged = next((v for v in result.values if abs(v.high - v.low) > 0.02 * abs(v.value or 1.0)), None)
-    if ranged is not None and abs(ranged.high) < float("inf"):
+    if ranged is not None and abs(ranged.high) < float("inf") and _judged(result, notes, given):
         low, high = both(ranged.low, ranged.unit, first), both(ranged.high, ranged.unit, first)
         lines.append(Line("note", f"{ranged.name[0].upper()}{ranged.name[1:]}: from {low} to {high}."))
     lines += [Line("sum", text) for text in (result.working if whole else result.working[:4])]

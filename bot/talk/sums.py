@@ -40,7 +40,9 @@ _RULES = (
         "lift-margin", (("gross_lb", "pin_lb"), ("rating_leg_lb", "rating_pair_lb", "rating_motor_lb")),
         ("gross_lb", "pin_lb", "rating_leg_lb", "rating_pair_lb", "rating_motor_lb"),
     ),
-    _Rule("leg-load", (("gross_lb", "pin_lb"),), ("gross_lb", "pin_lb")),
+    _Rule("leg-load", (("pin_lb",),), ("gross_lb", "pin_lb")),
+    # From the gross weight alone the load is anywhere in a wide band: no help to an owner who has just begun.
+    _Rule("leg-load", (("gross_lb",),), ("gross_lb",), False),
     _Rule(
         "harness", (("gauge_awg",), ("one_way_ft",), ("amps",)), ("gauge_awg", "one_way_ft", "amps"), False
     ),

@@ -15,11 +15,11 @@ from bot.talk.asked import asked, at_a_stop, draw_asked, open_answer, rest_of
 from bot.talk.asked import question as sum_question
 from bot.talk.danger import danger_answer, raise_danger
 from bot.talk.events import Event, NotSaved, Resumed, Said, Set
-from bot.talk.explain import verdict_lines
+from bot.talk.explain import cause_title, verdict_lines
 from bot.talk.facts import take_facts
 from bot.talk.folk import folk_lines
 from bot.talk.knowledge import Knowledge
-from bot.talk.phrasing import Line, choices_line, plain_title, question, taken_down
+from bot.talk.phrasing import Line, choices_line, percent, plain_title, question, taken_down
 from bot.talk.state import Asking, Stage, State, Verdict
 from bot.talk.sum_known import kept_words
 from bot.talk.sums import overheard, sum_lines
@@ -61,7 +61,14 @@ def turn(state: State, event: Event, knowledge: Knowledge) -> Turn:
     if done.state.walk is not None and done.state.off != done.state.walk.off:
         done = Turn(replace(done.state, off=done.state.walk.off), done.replies, done.wants)
     if done.state.walk is not None and done.state.stage in (Stage.HELD, Stage.REPAIRING):
-        return Turn(repair.show(done.state, knowledge).state, done.replies, done.wants)
+        shown = repair.show(replace(done.state, sum=None), knowledge)
+        if done.state.sum is None:
+            return Turn(shown.state, done.replies, done.wants)
+        if shown.state.stage is Stage.HELD:
+            # A stop shut behind the question of a sum: the stop is asked, or a yes to the sum would open it unseen.
+            return Turn(
+                shown.state, (*done.replies, Line("note", "I leave the sum."), *shown.lines), done.wants
+            )
     return done
 
 
@@ -353,6 +360,15 @@ def move_on(state: State, knowledge: Knowledge) -> Turn:
     state = replace(state, stage=Stage.OFFERED, verdict=Verdict(choice.act, chance, document),
                     asking=Asking("go through the repair", "yes_no", "", ("yes", "no")))  # fmt: skip
     lines = verdict_lines(state, knowledge, procedure)
+    last = state.before.verdict if state.before is not None and state.before.stage is Stage.OFFERED else None
+    if last is not None and (last.cause, last.document, percent(last.chance)) == (
+        choice.act,
+        document,
+        percent(chance),
+    ):
+        # Nothing that was said since bears on it: what was told a line ago is not told again.
+        still = f"Still most likely: {cause_title(choice.act, knowledge)}, {percent(chance)} in 100."
+        return Turn(state, (Line("say", still), lines[-1]))
     if not choice.sure_enough:
         lines.insert(
             0,
@@ -383,7 +399,7 @@ def _ask(finding: str, reason: tuple[str, ...], state: State, knowledge: Knowled
 def ask_again(state: State, knowledge: Knowledge) -> tuple[Line, ...]:
     """The open question of the state, worded afresh."""
     if state.sum is not None and state.stage not in _SUMLESS:
-        return sum_question(state, knowledge)
+        return sum_question(state)
     if state.stage in (Stage.HELD, Stage.REPAIRING, Stage.PROVING) and state.walk is not None:
         return repair.show(state, knowledge).lines
     asking = state.asking

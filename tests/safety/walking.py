@@ -60,6 +60,12 @@ FIGURES: dict[str, tuple[Event, ...]] = {
     "weak stand": (Said("the stand is marked 1000 lb"),),
     "strong stand": (Said("the stand is marked 20000 lb"),),
 }
+# A sum that is answered at once, and one that asks for something before it can be.
+SUMS: dict[str, tuple[Event, ...]] = {
+    "sum": (Said("will a 30 amp fuse hold at 45 amps"),),
+    "open sum": (Said("work out the bolt torque"),),
+    "rule of thumb": (Said("a longer wire blows fuses"),),
+}
 BREAKS = {"back", "put aside"}
 SAYS_NOT_HITCHED = {"truck out", "on its legs"}  # a break where the truck was there until now
 NO_TRUCK = {"no truck", "truck out", "on its legs"}
@@ -169,6 +175,7 @@ def _same(state: State, witness: Witness) -> Hashable:
         state.verdict is None,
         tuple(state.value(name) for name in _FIGURES),
         tuple(name in state.unknown for name in _FIGURES),
+        state.sum,
         witness,
     )
 
@@ -373,12 +380,13 @@ def search(
     supports: tuple[str, ...] = ("legs", "hitched"),
     most: int = 200_000,
     until: frozenset[str] = frozenset(),
+    only: dict[str, tuple[Event, ...]] | None = None,
 ) -> None:
     """Walks every reachable situation of one procedure breadth first and writes what it saw into `walks`.
 
-    `until` ends the search once these rules were all broken (for programs broken on purpose).
+    `only` are moves instead of all. `until` ends the search once these rules were all broken (for programs broken on purpose).
     """
-    moves = moves_of(procedure)
+    moves = only or moves_of(procedure)
     queue: deque[tuple[State, Witness, int]] = deque()
     seen: set[Hashable] = set()
     trail: list[tuple[int, str]] = []  # where each situation came from, to name the way to a fault
