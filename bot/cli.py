@@ -17,7 +17,8 @@ HELP = """legline: troubleshooting for the front legs of fifth-wheel trailers, o
   legline find WORDS… [--json]  pages, best first, each with its reason
   legline read ID               one page, with the stops the program derives
   legline sum [NAME …]          one calculation with its working; without a name: the list
-  legline case [list | show N | resume N | export N [--json] | delete N]
+  legline case [list | show N | resume N | delete N]
+  legline case export N [--as md|html|pdf|json] [--to FILE [--over]]
   legline corpus check [DIR]    every fault in the hand-written pages, with file, line and mend
 
   Every command takes --corpus DIR for a corpus of your own, and --help.
@@ -279,7 +280,11 @@ def _case(words: list[str], corpus: str | None) -> int:
         return DONE
     if what not in ("show", "resume", "export", "delete"):
         raise Wrong(f'case takes list, show, resume, export or delete, not "{what}".')
-    json_line = _flag(words, "--json")
+    form = "json" if _flag(words, "--json") else "md"
+    to, over = None, False
+    if what == "export":
+        form = _take(words, "--as", ("md", "html", "pdf", "json")) or form
+        to, over = _take(words, "--to"), _flag(words, "--over")
     if len(words) != 1 or not words[0].isdigit():
         raise Wrong(f"case {what} takes the number of a case; legline case list shows them.")
     number = int(words[0])
@@ -293,17 +298,10 @@ def _case(words: list[str], corpus: str | None) -> int:
     if what == "resume":
         return _talk([], corpus, number)
     from bot.assemble import assemble
-    from bot.shells.export import record_markdown, record_plain
+    from bot.shells.export_command import export
 
     knowledge, _ = assemble(corpus)
-    events = store.events(number)
-    if json_line:
-        import json
-
-        print(json.dumps(record_plain(number, events, knowledge), ensure_ascii=False, indent=1))
-    else:
-        print(record_markdown(number, events, knowledge))
-    return DONE
+    return export(number, store.events(number), knowledge, form, to, over)
 
 
 def _corpus(words: list[str], corpus: str | None) -> int:

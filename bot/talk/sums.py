@@ -49,11 +49,9 @@ def _told(result: Result, units: str) -> list[Line]:
     return lines
 
 
-def sum_lines(new: tuple[Found, ...], state: State, knowledge: Knowledge) -> list[Line]:
-    """The sums that these new findings make possible, as lines; none where nothing new can be worked out."""
-    del knowledge
-    names = {f.name for f in new}
-    lines: list[Line] = []
+def sum_results(names: set[str], state: State) -> list[Result]:
+    """The sums that findings of these names make possible, worked out; none where something is still missing."""
+    results: list[Result] = []
     battery, motor = _number(state, "volts_battery_loaded"), _number(state, "volts_motor_loaded")
     if (
         names & {"volts_battery_loaded", "volts_motor_loaded", "volts_ground_drop"}
@@ -62,20 +60,26 @@ def sum_lines(new: tuple[Found, ...], state: State, knowledge: Knowledge) -> lis
         and motor <= battery
     ):
         with contextlib.suppress(LeglineError):
-            lines += _told(
+            results.append(
                 path(
                     battery, motor, _number(state, "volts_ground_drop"), _number(state, "amps"),
                     _number(state, "wire_gauge_awg"), _number(state, "wire_length_ft"),
-                ),
-                state.units,
+                )
             )  # fmt: skip
     if names & _LOAD:
         with contextlib.suppress(LeglineError):
-            lines += _told(
-                leg_load(gross_lb=_number(state, "gross_weight_lb"), pin_lb=_number(state, "pin_weight_lb")),
-                state.units,
+            results.append(
+                leg_load(gross_lb=_number(state, "gross_weight_lb"), pin_lb=_number(state, "pin_weight_lb"))
             )
-    return lines
+    return results
 
 
-__all__ = ["sum_lines"]
+def sum_lines(new: tuple[Found, ...], state: State, knowledge: Knowledge) -> list[Line]:
+    """The sums that these new findings make possible, as lines; none where nothing new can be worked out."""
+    del knowledge
+    return [
+        line for result in sum_results({f.name for f in new}, state) for line in _told(result, state.units)
+    ]
+
+
+__all__ = ["sum_lines", "sum_results"]
