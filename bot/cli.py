@@ -6,34 +6,11 @@ import os
 import sys
 from collections.abc import Sequence
 
+from bot.shells.commands import FORMS, SHELLS, UNITS, WORDINGS, command_of, help_of, overview
+
 DONE, REFUSED, WRONG_WORDS = 0, 1, 2
 
-HELP = """legline: troubleshooting for the front legs of fifth-wheel trailers, offline.
-
-  legline                       the chat on the screen (or plain lines where there is no screen)
-  legline talk [--json] [--for owner|phone|tech] [--units us|metric] [--no-record]
-                                the same as plain lines, or one JSON object a line
-  legline ask "TEXT" [--json]   one answer to one complaint
-  legline find WORDS… [--json]  pages, best first, each with its reason
-  legline read ID               one page, with the stops the program derives
-  legline sum [NAME …]          one calculation with its working; without a name: the list
-  legline case [list | show N | resume N | delete N]
-  legline case export N [--as md|html|pdf|json] [--to FILE [--over]]
-  legline corpus check [DIR]    every fault in the hand-written pages, with file, line and mend
-
-  Every command takes --corpus DIR for a corpus of your own, and --help.
-  Example:  legline ask "legs wont come up, it just clicks"
-"""
-
-_HELP = {
-    "talk": "legline talk: the conversation as plain lines. Example:  legline talk --for phone\n  --json  one JSON object a line   --for owner|phone|tech   --units us|metric   --no-record  keep nothing on disk",
-    "ask": 'legline ask "TEXT" [--json]: one answer, then exit. Example:  legline ask "left leg wont go down"',
-    "find": "legline find WORDS… [--json]: pages, best first. Example:  legline find sync legs",
-    "read": "legline read ID: one page. Example:  legline read clean-the-ground",
-    "case": "legline case [list | show N | resume N | export N [--json] | delete N]. Example:  legline case export 12",
-    "corpus": "legline corpus check [DIR]: every fault in the pages. Example:  legline corpus check",
-    "serve": "legline serve: the screen in a browser; not in this version.",
-}
+HELP = overview()
 
 
 class Wrong(Exception):
@@ -129,8 +106,9 @@ def _run(words: list[str]) -> int:
         from bot.shells.sum_command import run as run_sum
 
         return run_sum(words)
-    if name in _HELP and ("--help" in words or "-h" in words):
-        print(_HELP[name])
+    told = command_of(name)
+    if told is not None and ("--help" in words or "-h" in words):
+        print(help_of(told))
         return DONE
     corpus = _take(words, "--corpus")
     commands = {
@@ -142,6 +120,8 @@ def _run(words: list[str]) -> int:
         "case": _case,
         "corpus": _corpus,
         "serve": _serve,
+        "demo": _demo,
+        "completion": _completion,
     }
     if name not in commands:
         import difflib
@@ -156,8 +136,13 @@ def _no_more(words: list[str]) -> None:
         raise Wrong(f'"{words[0]}" is not understood here.')
 
 
+def _on_a_screen() -> bool:
+    """Whether there is a terminal that can be drawn on; plain lines are for all others, screen readers included."""
+    return sys.stdin.isatty() and sys.stdout.isatty() and os.environ.get("TERM", "dumb") not in ("dumb", "")
+
+
 def _screen(words: list[str], corpus: str | None) -> int:
-    if not sys.stdin.isatty() or not sys.stdout.isatty() or os.environ.get("TERM") == "dumb":
+    if not _on_a_screen():
         return _talk(words, corpus)
     _no_more(words)
     from bot.shells.tui.app import run
@@ -172,8 +157,8 @@ def _talk(words: list[str], corpus: str | None, resume: int | None = None) -> in
     from bot.shells.session import Session
 
     json_lines, keep = _flag(words, "--json"), not _flag(words, "--no-record")
-    wording = _take(words, "--for", ("owner", "phone", "tech")) or "owner"
-    units = _take(words, "--units", ("us", "metric")) or "us"
+    wording = _take(words, "--for", WORDINGS) or "owner"
+    units = _take(words, "--units", UNITS) or "us"
     _no_more(words)
     knowledge, search = assemble(corpus)
     session = Session(knowledge, Store() if keep else None, wording, units)
@@ -181,6 +166,10 @@ def _talk(words: list[str], corpus: str | None, resume: int | None = None) -> in
     if json_lines:
         return talk_json(session, sys.stdin, sys.stdout, search)
     start = list(session.take_up(resume)) if resume is not None else None
+    if start is None and sys.stdin.isatty():
+        from bot.shells.hint import first_hint
+
+        start = [*session.greet(), *first_hint(session.store)]
     return talk(session, search, sys.stdin, sys.stdout, sys.stdin.isatty(), start)
 
 
@@ -283,7 +272,7 @@ def _case(words: list[str], corpus: str | None) -> int:
     form = "json" if _flag(words, "--json") else "md"
     to, over = None, False
     if what == "export":
-        form = _take(words, "--as", ("md", "html", "pdf", "json")) or form
+        form = _take(words, "--as", FORMS) or form
         to, over = _take(words, "--to"), _flag(words, "--over")
     if len(words) != 1 or not words[0].isdigit():
         raise Wrong(f"case {what} takes the number of a case; legline case list shows them.")
@@ -316,6 +305,34 @@ def _corpus(words: list[str], corpus: str | None) -> int:
         print(f"legline: {len(problems)} to mend in {pages} pages.", file=sys.stderr)
         return REFUSED
     print(f"{pages} pages, nothing to mend.")
+    return DONE
+
+
+def _demo(words: list[str], corpus: str | None) -> int:
+    plain = _flag(words, "--plain") or not _on_a_screen()
+    wording = _take(words, "--for", WORDINGS) or "owner"
+    units = _take(words, "--units", UNITS) or "us"
+    _no_more(words)
+    if not plain:
+        from bot.shells.tui.app import run_demo
+
+        return run_demo(corpus, wording, units)
+    from bot.assemble import assemble
+    from bot.shells.demo import play
+    from bot.shells.session import Session
+
+    knowledge, search = assemble(corpus)
+    return play(Session(knowledge, None, wording, units), search, sys.stdin, sys.stdout, sys.stdin.isatty())
+
+
+def _completion(words: list[str], corpus: str | None) -> int:
+    if len(words) != 1 or words[0] not in SHELLS:
+        raise Wrong(f"completion takes one of {', '.join(SHELLS)}, like: legline completion bash.")
+    from bot.assemble import assemble
+    from bot.shells.completion import script, words_now
+
+    knowledge, _ = assemble(corpus)
+    print(script(words[0], words_now(tuple(knowledge.pages))), end="")
     return DONE
 
 

@@ -12,7 +12,7 @@ _MARKDOWN = str.maketrans({c: "\\" + c for c in "\\`*_{}[]<>#|~&"})
 def escaped(text: str) -> str:
     """Text of a person made harmless inside Markdown: one line, no mark of it left with a meaning."""
     flat = " ".join(text.split()).translate(_MARKDOWN)
-    numbered = re.match(r"(\d+)([.)])", flat)
+    numbered = re.match(r"(\d{1,9})([.)])(?=\s|$)", flat)
     if numbered:
         return f"{numbered.group(1)}\\{flat[numbered.end(1) :]}"
     return "\\" + flat if flat[:1] in ("-", "+", "=") else flat

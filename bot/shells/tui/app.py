@@ -13,6 +13,7 @@ from bot.shells.tui.screen import Load, TalkScreen
 
 if TYPE_CHECKING:
     from bot.find.search import Search
+    from bot.shells.demo import Guide
     from bot.talk.knowledge import Knowledge
 
 
@@ -23,10 +24,17 @@ class LeglineApp(App[None]):
     ENABLE_COMMAND_PALETTE = False
     TITLE = "Legline"
 
-    def __init__(self, load: Load, store: Store | None) -> None:
+    def __init__(
+        self,
+        load: Load,
+        store: Store | None,
+        guide: Guide | None = None,
+        wording: str = "owner",
+        units: str = "us",
+    ) -> None:
         super().__init__()
         self.animation_level = "none"
-        self.talk = TalkScreen(load, store)
+        self.talk = TalkScreen(load, store, guide, wording, units)
 
     def get_default_screen(self) -> Screen[None]:
         """The conversation."""
@@ -46,13 +54,26 @@ def run(corpus: str | None) -> int:
 
     Raises what stopped it: CorpusNotFound where there is no corpus, or a fault of ours.
     """
+    return _run(LeglineApp(_loader(corpus), Store()))
 
+
+def run_demo(corpus: str | None, wording: str, units: str) -> int:
+    """The invented case on the screen; nothing of it is kept. Returns the exit status."""
+    from bot.shells.demo import Guide
+
+    return _run(LeglineApp(_loader(corpus), None, Guide(), wording, units))
+
+
+def _loader(corpus: str | None) -> Load:
     def load() -> tuple[Knowledge, Search]:
         from bot.assemble import assemble
 
         return assemble(corpus)
 
-    app = LeglineApp(load, Store())
+    return load
+
+
+def _run(app: LeglineApp) -> int:
     app.run()
     fault = app._exception or next(iter(app.talk.faults), None)
     if app.talk.farewell:
@@ -63,4 +84,4 @@ def run(corpus: str | None) -> int:
     return app.return_code or 0
 
 
-__all__ = ["LeglineApp", "run"]
+__all__ = ["LeglineApp", "run", "run_demo"]

@@ -24,6 +24,7 @@ from bot.shells.tui.side import causes_content, readings_content
 
 if TYPE_CHECKING:
     from bot.find.search import Search
+    from bot.shells.demo import Guide
     from bot.shells.records import CaseRow, Store
     from bot.shells.session import Session
     from bot.talk.knowledge import Knowledge
@@ -63,9 +64,17 @@ class TalkScreen(Screen[None]):
         Binding("pagedown", "scroll_talk(1)", "down", priority=True),
     ]
 
-    def __init__(self, load: Load, store: Store | None) -> None:
+    def __init__(
+        self,
+        load: Load,
+        store: Store | None,
+        guide: Guide | None = None,
+        wording: str = "owner",
+        units: str = "us",
+    ) -> None:
         super().__init__()
-        self.load, self.store = load, store
+        self.load, self.store, self.guide = load, store, guide
+        self.wording, self.units = wording, units
         self.session: Session | None = None
         self.search: Search | None = None
         self.earlier: State | None = None
@@ -125,8 +134,12 @@ class TalkScreen(Screen[None]):
         from bot.talk.phrasing import Line
 
         self.search = message.search
-        self.session = Session(message.knowledge, self.store)
+        self.session = Session(message.knowledge, self.store, self.wording, self.units)
         first: list[Line] = []
+        if self.guide is not None:
+            from bot.shells.demo import INTRO
+
+            first += [Line("note", text) for text in INTRO]
         try:
             rows = self.store.cases() if self.store is not None else []
             self.offered = next((row for row in rows if row.standing == "open"), None)
@@ -136,6 +149,7 @@ class TalkScreen(Screen[None]):
             first += self._offer(self.offered)
         else:
             first += self.session.greet()
+            first += self._hint()
         self._reply(first)
         while self._queue:
             text, pasted = self._queue.popleft()
@@ -144,6 +158,15 @@ class TalkScreen(Screen[None]):
                 left = "; ".join(text for text, _ in self._queue)
                 self._queue.clear()
                 self._reply([Line("note", f"Typed before this stop was shown, so not taken: {left}")])
+
+    def _hint(self) -> tuple[Line, ...]:
+        from bot.problems import LeglineError
+        from bot.shells.hint import first_hint
+
+        try:
+            return first_hint(self.store)
+        except LeglineError:
+            return ()  # told already
 
     @staticmethod
     def _offer(row: CaseRow) -> list[Line]:
@@ -191,6 +214,8 @@ class TalkScreen(Screen[None]):
             lines = [
                 Line("note", "That is our mistake, not yours: the line was not taken. Say it in other words.")
             ]
+        if self.guide is not None:
+            self.guide.heard(text)
         if number not in (None, self.session.number):  # another case: nothing to compare with
             self.earlier = None
         elif self.session.state.found != before.found:
@@ -220,6 +245,14 @@ class TalkScreen(Screen[None]):
     def _reply(self, lines: list[Line]) -> None:
         self.query_one(Conversation).add_replies(lines)
         self.show_state()
+        self._stand_ready()
+
+    def _stand_ready(self) -> None:
+        """Puts the next line of the demo where one types; never where a stop is answered."""
+        beat = self.guide.beat if self.guide is not None else None
+        composer = self.query_one("#composer", Composer)
+        if beat is not None and not self._held_on and not composer.text:
+            composer.insert(beat.line)
 
     def leave(self) -> None:
         """Ends the screen; every line is on disk already."""
@@ -351,6 +384,8 @@ class TalkScreen(Screen[None]):
                 said += " Kept: " + harmless("; ".join(text for text, _ in self._queue))
         elif self._held_on and self.query_one(HoldCard).overflows:
             said = "Up, Down: the rest of the stop."
+        elif self.guide is not None:
+            said = self.guide.notice(bool(self._held_on))
         elif self.query_one(Conversation).more_below:
             said = "▼ more below: PgDn"
         else:
