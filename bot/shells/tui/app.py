@@ -29,8 +29,8 @@ class LeglineApp(App[None]):
         load: Load,
         store: Store | None,
         guide: Guide | None = None,
-        wording: str = "owner",
-        units: str = "us",
+        wording: str = "",
+        units: str = "",
     ) -> None:
         super().__init__()
         self.animation_level = "none"
