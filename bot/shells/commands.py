@@ -7,6 +7,7 @@ from dataclasses import dataclass
 FORMS = ("md", "html", "pdf", "json")
 WORDINGS = ("owner", "phone", "tech")
 UNITS = ("us", "metric")
+COLOURS = ("dark", "light", "plain")
 SHELLS = ("bash", "zsh", "fish")
 
 

@@ -514,7 +514,7 @@ def test_wording_and_units_change_at_any_time_and_are_there_the_next_time(ready:
         assert stage(app) is Stage.HELD
 
     play(ready, first, store=store)
-    assert read_kept(store.folder) == ("tech", "metric")
+    assert read_kept(store.folder)[:2] == ("tech", "metric")
 
     async def second(pilot: Told, app: LeglineApp) -> None:
         await loaded(pilot, app)
@@ -524,13 +524,13 @@ def test_wording_and_units_change_at_any_time_and_are_there_the_next_time(ready:
         await say(pilot, app, "owner wording")
 
     play(ready, second, store=store)
-    assert read_kept(store.folder) == ("owner", "metric")
+    assert read_kept(store.folder)[:2] == ("owner", "metric")
 
 
-@pytest.mark.parametrize("spoilt", ["", "{", "[]", '{"wording": "rude", "units": 3}', "\x00"])
+@pytest.mark.parametrize("spoilt", ["", "{", "[]", '{"wording": "rude", "units": 3, "colours": []}', "\x00"])
 def test_spoilt_settings_are_the_settings_one_begins_with(tmp_path: Path, spoilt: str) -> None:
-    (tmp_path / "wording-and-units.json").write_text(spoilt, encoding="utf-8")
-    assert read_kept(tmp_path) == ("owner", "us")
+    (tmp_path / "screen.json").write_text(spoilt, encoding="utf-8")
+    assert read_kept(tmp_path) == ("owner", "us", "")
 
 
 @pytest.mark.parametrize("word", sorted(TYPED))
@@ -539,13 +539,13 @@ def test_typed_word_does_what_its_key_does(ready: Ready, store: Store, word: str
 
     async def story(pilot: Told, app: LeglineApp) -> None:
         await tell(pilot, app, "right leg stays")
-        before = (app.screen, rows(app)[0], len(app.screen.query(Talk)))
+        before = (app.screen, rows(app)[0], len(app.screen.query(Talk)), app.theme)
         said = [t for r, t in told(app) if r == "you"]
         await pilot.press(*word, "enter")
         await until(
             pilot,
             app,
-            lambda: (app.screen, rows(app)[0], len(app.screen.query(Talk))) != before,
+            lambda: (app.screen, rows(app)[0], len(app.screen.query(Talk)), app.theme) != before,
             f"{word} does something",
         )
         assert [t for r, t in told(app) if r == "you"] == said

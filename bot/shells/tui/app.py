@@ -2,14 +2,18 @@
 
 from __future__ import annotations
 
+import os
 import sys
 from typing import TYPE_CHECKING
 
 from textual.app import App
 from textual.screen import Screen
 
+from bot.shells.kept import read_kept
 from bot.shells.records import Store
-from bot.shells.tui.screen import Load, TalkScreen
+from bot.shells.tui.colours import DARK, LIGHT, colours_of, theme_of
+from bot.shells.tui.loading import Load
+from bot.shells.tui.screen import TalkScreen
 
 if TYPE_CHECKING:
     from bot.find.search import Search
@@ -34,6 +38,10 @@ class LeglineApp(App[None]):
     ) -> None:
         super().__init__()
         self.animation_level = "none"
+        self.register_theme(DARK)
+        self.register_theme(LIGHT)
+        kept = read_kept(store.folder if store is not None else None)
+        self.theme = theme_of(kept.colours or colours_of(os.environ), os.environ)
         self.talk = TalkScreen(load, store, guide, wording, units)
 
     def get_default_screen(self) -> Screen[None]:

@@ -50,11 +50,12 @@ TYPED = {
     "pair": "pair",
     "wording": "wording",
     "units": "units",
+    "colours": "colours",
 }
 KEY_HELP = (
     "Keys: "
     + ", ".join(f"{k.shown} {k.word}" for k in (*KEYS[7:], *MORE))
-    + ". The word typed alone does the same."
+    + ". The word typed alone does the same; colours changes those."
 )
 
 

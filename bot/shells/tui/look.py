@@ -99,7 +99,9 @@ class LookScreen(ModalScreen[None]):
         parts: list[tuple[str, str]] = []
         for i, name in enumerate(VIEWS, 1):
             here = name == self.at
-            parts.append((f"[F{i} {name}]" if here else f" F{i} {name} ", "bold reverse" if here else ""))
+            parts.append(
+                (f"[F{i}\u00a0{name}]" if here else f" F{i}\u00a0{name} ", "bold reverse" if here else "")
+            )
         self.query_one("#look-names", Static).update(Content.assemble(*parts))
         self.query_one("#look-keys", Static).update(f"{self.view.KEYS}  Esc back  ^Q leave")
         self.view.draw()

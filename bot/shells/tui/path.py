@@ -16,7 +16,7 @@ if TYPE_CHECKING:
 
 # The mark carries the meaning where colour does not reach.
 MARKS = {"sound": "+", "suspect": "!", "untested": "?", "not fitted": "-"}
-STYLES = {"sound": "$success", "suspect": "bold $warning", "untested": "", "not fitted": "$text-muted"}
+_STYLES = {"sound": "$success", "suspect": "bold $warning", "untested": "", "not fitted": "$text-muted"}
 _JOIN = " ─ "
 
 
@@ -49,7 +49,7 @@ def _bands(links: Sequence[Link], width: int) -> Content:
         names, under = lead, [(" " * len(lead), "")]
         for link, cell in zip(links[start : start + each], cells[start : start + each], strict=True):
             names += f"{link.name} ".ljust(cell - 1, "─") + " "
-            under.append((_word(link.state).ljust(cell), STYLES.get(link.state, "")))
+            under.append((_word(link.state).ljust(cell), _STYLES.get(link.state, "")))
         out += [_names(names, start + each < len(links)), Content.assemble(*under).rstrip()]
     return Content("\n").join(out)
 
@@ -65,7 +65,7 @@ def _runs(links: Sequence[Link], width: int) -> Content:
     for state, run in groupby(links, key=lambda link: link.state):
         together = [link.name for link in run]
         pieces = [(name + (_JOIN if name is not together[-1] else ""), "") for name in together]
-        pieces.append((f" {_word(state)}   ", STYLES.get(state, "")))
+        pieces.append((f" {_word(state)}   ", _STYLES.get(state, "")))
         for i, (text, style) in enumerate(pieces):
             # The state word stays on the row of its last name.
             need = cell_len(text.rstrip()) + (
@@ -91,4 +91,4 @@ def _one_line(links: Sequence[Link], width: int) -> Content:
         return Content(shortened("path: " + rest, width))
     lead = shortened("! suspect: " + ", ".join(named), width)
     rest = "  " + rest if cell_len(lead) + 2 + cell_len(rest) <= width else ""
-    return Content.assemble((lead, STYLES["suspect"]), (rest, ""))
+    return Content.assemble((lead, _STYLES["suspect"]), (rest, ""))

@@ -63,7 +63,8 @@ class PageScreen(ModalScreen[None]):
         self.id_, self.knowledge, self.talk = id_, knowledge, talk
         self.text = harmless(page_text(id_, knowledge))
         page = knowledge.pages[id_]
-        self.heads = [s.title.upper() for s in page.sections]
+        shown = set(self.text.split("\n"))
+        self.heads = [s.title.upper() for s in page.sections if s.title.upper() in shown]
         self.leads = leads_of(id_, self.text, knowledge)
         self.found: list[int] = []  # rows that hold the words looked for
         self.at = 0

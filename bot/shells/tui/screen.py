@@ -2,20 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+import os
 from typing import TYPE_CHECKING, ClassVar
 
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Horizontal
-from textual.message import Message
 from textual.screen import Screen
 from textual.widgets import Static
 
-from bot.shells.commands import UNITS, WORDINGS
+from bot.shells.commands import COLOURS, UNITS, WORDINGS
 from bot.shells.kept import keep, read_kept
+from bot.shells.tui.colours import theme_of
 from bot.shells.tui.conversation import Conversation
 from bot.shells.tui.keys import KEYS, footer
+from bot.shells.tui.loading import Load, Loaded, NotLoaded
 from bot.shells.tui.speaking import Speaking
 from bot.shells.tui.talk import Talk
 
@@ -29,24 +30,6 @@ if TYPE_CHECKING:
 LEAST_COLUMNS, LEAST_ROWS = 40, 10
 LEAST_BESIDE = 2 * LEAST_COLUMNS
 _LOW = 16
-
-Load = Callable[[], "tuple[Knowledge, Search]"]
-
-
-class Loaded(Message):
-    """The pages are read."""
-
-    def __init__(self, knowledge: Knowledge, search: Search) -> None:
-        super().__init__()
-        self.knowledge, self.search = knowledge, search
-
-
-class NotLoaded(Message):
-    """The pages could not be read."""
-
-    def __init__(self, fault: Exception) -> None:
-        super().__init__()
-        self.fault = fault
 
 
 class TalkScreen(Screen[None]):
@@ -72,7 +55,7 @@ class TalkScreen(Screen[None]):
         super().__init__()
         self.load, self.store = load, store
         kept = read_kept(store.folder if store is not None else None)
-        self.wording, self.units = wording or kept[0], units or kept[1]
+        self.wording, self.units = wording or kept.wording, units or kept.units
         self.active = Talk(store, guide, self.wording, self.units)
         self.active.add_class("-active")
         self.ready: tuple[Knowledge, Search] | None = None
@@ -167,6 +150,8 @@ class TalkScreen(Screen[None]):
             return
         if what in ("wording", "units"):
             self._switch(talk, what)
+        elif what == "colours":
+            self._colours(talk)
         elif what == "pair":
             await self._pair()
         elif talk.stopped and what not in ("look cases", "swap"):
@@ -196,16 +181,26 @@ class TalkScreen(Screen[None]):
         every, now = (WORDINGS, state.wording) if what == "wording" else (UNITS, state.units)
         talk.set(what, every[(every.index(now) + 1) % len(every)])
 
+    def _colours(self, talk: Talk) -> None:
+        """The next colours, kept for the next time."""
+        themes = [theme_of(each, os.environ) for each in COLOURS]
+        at = themes.index(self.app.theme) if self.app.theme in themes else -1
+        colours = COLOURS[(at + 1) % len(themes)]
+        self.app.theme = themes[(at + 1) % len(themes)]
+        if self.store is not None:
+            keep(self.store.folder, colours=colours)
+        talk.tell(f"Colours: {colours}.")
+
     def on_speaking_settled(self, message: Speaking.Settled) -> None:
         """Keeps wording and units for the next time, where they are not the ones it began with."""
         message.stop()
         now = (message.wording, message.units)
         if self.store is not None and now != (self.wording, self.units):
             self.wording, self.units = now
-            keep(self.store.folder, *now)
+            keep(self.store.folder, wording=message.wording, units=message.units)
 
     def _other_case(self, talk: Talk) -> None:
-        """Puts the case at hand aside and takes up the one touched last before it."""
+        """Puts the case at hand aside and takes up the one it was put aside for, or the one touched last."""
         from bot.problems import LeglineError
 
         if self.store is None:
@@ -217,7 +212,8 @@ class TalkScreen(Screen[None]):
             talk.tell(str(fault))
             return
         taken = {t.session.number for t in self.talks if t.session}
-        other = next((r for r in rows if r.standing != "closed" and r.number not in taken), None)
+        open_rows = [r for r in rows if r.standing != "closed" and r.number not in taken]
+        other = next((r for r in open_rows if r.number == talk.left), next(iter(open_rows), None))
         if other is None:
             talk.tell("There is no other open case.")
         else:

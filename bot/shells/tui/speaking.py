@@ -52,6 +52,7 @@ class Speaking(Vertical):
         self.find: Search | None = None
         self.earlier: State | None = None
         self.offered: CaseRow | None = None
+        self.left: int | None = None  # the case that was put aside for the one at hand
         self.faults: list[Exception] = []
         self._queue: deque[tuple[str, bool]] = deque()
         self._word = ""
@@ -239,6 +240,7 @@ class Speaking(Vertical):
         try:
             if self.session.number == number:
                 return
+            self.left = self.session.number
             if self.session.number is not None and self.session.state.stage is not Stage.CLOSED:
                 lines.append(Line("say", self.session.put_aside()))
             lines += self.session.take_up(number)

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import contextlib
 import io
+import os
 import shlex
+from collections.abc import Iterator
 from typing import TYPE_CHECKING, ClassVar
 
 from textual.app import ComposeResult
@@ -53,7 +55,21 @@ def filled_in(one: Sum, state: State | None) -> str:
     return " ".join(words)
 
 
-def answer(name: str, text: str, units: str) -> str:
+@contextlib.contextmanager
+def _columns(width: int) -> Iterator[None]:
+    """The width that the command line would find, for as long as the answer is made."""
+    before = os.environ.get("COLUMNS")
+    os.environ["COLUMNS"] = str(width)
+    try:
+        yield
+    finally:
+        if before is None:
+            del os.environ["COLUMNS"]
+        else:
+            os.environ["COLUMNS"] = before
+
+
+def answer(name: str, text: str, units: str, width: int = 80) -> str:
     """The whole answer of a sum to the options as typed, or what is still missing or not understood."""
     from bot.shells.sum_command import run
 
@@ -68,7 +84,7 @@ def answer(name: str, text: str, units: str) -> str:
     if not words:
         return ""
     try:
-        with contextlib.redirect_stdout(said), contextlib.redirect_stderr(wrong):
+        with contextlib.redirect_stdout(said), contextlib.redirect_stderr(wrong), _columns(width):
             run([name, *words, "--metric" if units == "metric" else "--us"], ask)
     except _StillMissing as missing:
         return f"Still wanted: {str(missing).strip().rstrip(':')}"
@@ -119,12 +135,12 @@ class SumScreen(ModalScreen[None]):
         self._work()
 
     def _work(self) -> None:
-        said = answer(self.one.name, harmless(self.query_one(Input).value), self.units)
+        width = max(20, self.app.size.width - 3)
+        said = answer(self.one.name, harmless(self.query_one(Input).value), self.units, width)
         options = "\n".join(
             f"--{w.option} [{' | '.join(w.choices) or w.unit or w.kind.replace('_', ' or ')}]  {w.prompt}"
             for w in self.one.inputs
         )
-        width = max(20, self.app.size.width - 3)
         rows = [
             row
             for line in f"{said}\n\nIt takes:\n{options}".split("\n")

@@ -11,7 +11,7 @@ from textual.widgets import OptionList
 from textual.widgets.option_list import Option
 
 from bot.shells.tui.harmless import harmless
-from bot.shells.tui.path import MARKS, STYLES
+from bot.shells.tui.path import MARKS
 from bot.shells.tui.views.base import View
 
 if TYPE_CHECKING:
@@ -44,7 +44,9 @@ class PathView(View):
         links.clear_options()
         for link in self.path:
             mark = Content.assemble(
-                (f"{MARKS[link.state]} ", "bold"), f"{link.name:<12}", (link.state, STYLES[link.state])
+                (f"{MARKS[link.state]} ", "bold"),
+                f"{link.name:<12}",
+                (link.state, "bold" if link.state == "suspect" else ""),
             )
             links.add_option(Option(mark, id=link.name))
         suspects = [i for i, link in enumerate(self.path) if link.state == "suspect"]

@@ -9,7 +9,7 @@ from textual.content import Content
 from textual.widgets import Input, OptionList, Static
 from textual.widgets.option_list import Option
 
-from bot.shells.tui.harmless import harmless, shortened
+from bot.shells.tui.harmless import harmless, shortened, wrapped
 from bot.shells.tui.views.base import View
 
 if TYPE_CHECKING:
@@ -78,26 +78,25 @@ class ReadingsView(View):
             spread = found.low is not None and found.high is not None and found.high > found.low
             state = "about" if spread else "as told"
             words = shortened(harmless(source_line(found, self.state)), max(12, width - 20))
-            rows.add_option(
-                Option(
-                    Content.assemble(
-                        (f"{value:>10}  ", "bold"),
-                        harmless(plain_title(check.page.title)),
-                        (f"  {state}", "$text-muted"),
-                        (f"\n{'':12}“{words}”", "$text-muted"),
-                    ),
-                    id=check.finding,
-                )
-            )
+            told = self._row(value, f"{harmless(plain_title(check.page.title))}  ({state})", width)
+            source = ("\n" + " " * min(12, width // 5) + f"“{words}”", "$text-muted")
+            rows.add_option(Option(Content.assemble(*told, source), id=check.finding))
         for check in rest:
-            line = Content.assemble(
-                (f"{'-':>10}  ", "$text-muted"),
-                harmless(plain_title(check.page.title)),
-                ("  not taken", "$text-muted"),
-            )
-            rows.add_option(Option(line, id=check.finding))
+            told = self._row("-", f"{harmless(plain_title(check.page.title))}  (not taken)", width)
+            rows.add_option(Option(Content.assemble(*told), id=check.finding))
         if rows.option_count:
             rows.highlighted = min(at, rows.option_count - 1)
+
+    @staticmethod
+    def _row(value: str, words: str, width: int) -> list[tuple[str, str]]:
+        """A value and what it is, the rest of long words set in under their beginning."""
+        lead = min(12, width // 5)
+        first, *more = wrapped(words, max(16, width - lead - 7))
+        return [
+            (f"{value:>{lead - 2}}  ", "bold"),
+            (first, ""),
+            *(("\n" + " " * lead + line, "") for line in more),
+        ]
 
     def take_keys(self) -> None:
         """The table."""

@@ -8,7 +8,7 @@ from textual.app import ComposeResult
 from textual.containers import VerticalScroll
 from textual.widgets import Static
 
-from bot.shells.tui.harmless import harmless, wrapped
+from bot.shells.tui.harmless import harmless, shortened, wrapped
 from bot.shells.tui.views.base import View
 from bot.shells.tui.waits import left, wait_of
 
@@ -63,7 +63,10 @@ class StepsView(View):
         picture = picture_of(
             procedure.page.sections[0].text if procedure.page.sections else ""
         ) or picture_of(section.text if section else "")
-        return [*out, "", "what one looks at:", *(f"    {row}" for row in picture)] if picture else out
+        room = max(20, self.app.size.width - 4)
+        return (
+            [*out, "", "what one looks at:", *(shortened(row, room) for row in picture)] if picture else out
+        )
 
     def draw(self) -> None:
         """The list anew."""
