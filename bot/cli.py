@@ -339,9 +339,23 @@ def _completion(words: list[str], corpus: str | None) -> int:
 def _serve(words: list[str], corpus: str | None) -> int:
     host = _take(words, "--host") or "127.0.0.1"
     if host not in ("127.0.0.1", "localhost", "::1"):
-        raise Wrong(f'serve listens on this machine only; "{host}" would let others in.')
-    print("legline: serve is not in this version; legline talk runs over any remote shell.", file=sys.stderr)
-    return REFUSED
+        raise Wrong(
+            f'serve listens on this machine only: "{host}" would let others read and answer your cases. Leave --host out.'
+        )
+    port = _take(words, "--port") or "8000"
+    _no_more(words)
+    if not port.isdecimal() or not 1 <= int(port) <= 65535:
+        raise Wrong(f'--port is "{port}"; it takes a number from 1 to 65535.')
+    try:
+        from bot.shells.web.server import serve
+    except ImportError:
+        print(
+            "legline: the screen in a browser needs one package more: pip install textual-serve\n"
+            "legline talk runs without it, over any remote shell too.",
+            file=sys.stderr,
+        )
+        return REFUSED
+    return serve(host, int(port), corpus)
 
 
 if __name__ == "__main__":
