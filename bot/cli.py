@@ -5,6 +5,10 @@ from __future__ import annotations
 import os
 import sys
 from collections.abc import Sequence
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from bot.corpus.place import Wanted
 
 from bot.shells.commands import FORMS, SHELLS, UNITS, WORDINGS, command_of, help_of, overview
 
@@ -110,7 +114,7 @@ def _run(words: list[str]) -> int:
     if told is not None and ("--help" in words or "-h" in words):
         print(help_of(told))
         return DONE
-    corpus = _take(words, "--corpus")
+    corpus = _wanted(words)
     commands = {
         "": _screen,
         "talk": _talk,
@@ -118,6 +122,7 @@ def _run(words: list[str]) -> int:
         "find": _find,
         "read": _read,
         "case": _case,
+        "parts": _parts,
         "corpus": _corpus,
         "serve": _serve,
         "demo": _demo,
@@ -131,6 +136,21 @@ def _run(words: list[str]) -> int:
     return commands[name](words, corpus)
 
 
+def _wanted(words: list[str]) -> Wanted | None:
+    """The folder of pages the call names, if it names one."""
+    own, alone = _take(words, "--corpus"), _take(words, "--corpus-alone")
+    for option, value in (("--corpus", own), ("--corpus-alone", alone)):
+        if value is not None and not value.strip():
+            raise Wrong(f"{option} needs a folder.")
+    if own and alone:
+        raise Wrong("--corpus and --corpus-alone do not go together.")
+    if own is None and alone is None:
+        return None
+    from bot.corpus.place import Wanted
+
+    return Wanted(own, alone)
+
+
 def _no_more(words: list[str]) -> None:
     if words:
         raise Wrong(f'"{words[0]}" is not understood here.')
@@ -141,7 +161,7 @@ def _on_a_screen() -> bool:
     return sys.stdin.isatty() and sys.stdout.isatty() and os.environ.get("TERM", "dumb") not in ("dumb", "")
 
 
-def _screen(words: list[str], corpus: str | None) -> int:
+def _screen(words: list[str], corpus: Wanted | None) -> int:
     if not _on_a_screen():
         return _talk(words, corpus)
     _no_more(words)
@@ -150,7 +170,7 @@ def _screen(words: list[str], corpus: str | None) -> int:
     return run(corpus)
 
 
-def _talk(words: list[str], corpus: str | None, resume: int | None = None) -> int:
+def _talk(words: list[str], corpus: Wanted | None, resume: int | None = None) -> int:
     from bot.assemble import assemble
     from bot.shells.plain import talk, talk_json
     from bot.shells.records import Store
@@ -159,9 +179,10 @@ def _talk(words: list[str], corpus: str | None, resume: int | None = None) -> in
     json_lines, keep = _flag(words, "--json"), not _flag(words, "--no-record")
     wording = _take(words, "--for", WORDINGS) or "owner"
     units = _take(words, "--units", UNITS) or "us"
+    drawings = "off" if _flag(words, "--no-drawings") else "on"
     _no_more(words)
     knowledge, search = assemble(corpus)
-    session = Session(knowledge, Store() if keep else None, wording, units)
+    session = Session(knowledge, Store() if keep else None, wording, units, drawings)
     session.prime()
     if json_lines:
         return talk_json(session, sys.stdin, sys.stdout, search)
@@ -173,7 +194,7 @@ def _talk(words: list[str], corpus: str | None, resume: int | None = None) -> in
     return talk(session, search, sys.stdin, sys.stdout, sys.stdin.isatty(), start)
 
 
-def _ask(words: list[str], corpus: str | None) -> int:
+def _ask(words: list[str], corpus: Wanted | None) -> int:
     from bot.assemble import assemble
     from bot.shells.plain import as_text
     from bot.shells.session import Session
@@ -202,7 +223,7 @@ def _ask(words: list[str], corpus: str | None) -> int:
     return DONE
 
 
-def _find(words: list[str], corpus: str | None) -> int:
+def _find(words: list[str], corpus: Wanted | None) -> int:
     from bot.assemble import assemble
 
     json_line = _flag(words, "--json")
@@ -237,7 +258,7 @@ def _find(words: list[str], corpus: str | None) -> int:
     return DONE
 
 
-def _read(words: list[str], corpus: str | None) -> int:
+def _read(words: list[str], corpus: Wanted | None) -> int:
     from bot.assemble import assemble
     from bot.shells.pages import page_text
 
@@ -255,7 +276,7 @@ def _read(words: list[str], corpus: str | None) -> int:
     return DONE
 
 
-def _case(words: list[str], corpus: str | None) -> int:
+def _case(words: list[str], corpus: Wanted | None) -> int:
     from bot.shells.records import Store
 
     what = words.pop(0) if words else "list"
@@ -267,10 +288,11 @@ def _case(words: list[str], corpus: str | None) -> int:
                 f"{row.number:5d}  {row.standing:6s}  {row.touched}  {row.about[:60]}  waiting for: {row.waiting or '-'}"
             )
         return DONE
-    if what not in ("show", "resume", "export", "delete"):
-        raise Wrong(f'case takes list, show, resume, export or delete, not "{what}".')
-    form = "json" if _flag(words, "--json") else "md"
-    to, over = None, False
+    if what not in ("show", "resume", "order", "export", "delete"):
+        raise Wrong(f'case takes list, show, resume, order, export or delete, not "{what}".')
+    json_line = _flag(words, "--json")
+    part = _take(words, "--part") if what == "order" else None
+    form, to, over = "json" if json_line else "md", None, False
     if what == "export":
         form = _take(words, "--as", FORMS) or form
         to, over = _take(words, "--to"), _flag(words, "--over")
@@ -290,25 +312,69 @@ def _case(words: list[str], corpus: str | None) -> int:
     from bot.shells.export_command import export
 
     knowledge, _ = assemble(corpus)
-    return export(number, store.events(number), knowledge, form, to, over)
+    events, pages = store.events(number), store.pages(number)
+    if what == "order":
+        from bot.shells.parts_command import case_order
+        from bot.shells.session import replay
+
+        return case_order(number, replay(events, knowledge), knowledge, part, json_line)
+    return export(number, events, knowledge, form, to, over, pages)
 
 
-def _corpus(words: list[str], corpus: str | None) -> int:
+def _parts(words: list[str], corpus: Wanted | None) -> int:
+    json_line = _flag(words, "--json")
+    named, part = _take(words, "--case"), _take(words, "--part")
+    units = _take(words, "--units", ("us", "metric")) or "us"
+    if len(words) != 1 or words[0].startswith("--"):
+        raise Wrong("parts takes one CSV file, like: legline parts mine.csv.")
+    if part is not None and named is None:
+        raise Wrong("--part goes with --case N.")
+    from bot.assemble import assemble
+    from bot.shells.parts_command import parts
+
+    case = None
+    if named is not None:
+        from bot.shells.records import Store
+
+        store = Store()
+        if not named.isdigit() or len(named) > 9:
+            raise Wrong("--case takes the number of a case; legline case list shows them.")
+        if store.row(int(named)) is None:
+            print(f"legline: there is no case {named}; legline case list shows them.", file=sys.stderr)
+            return REFUSED
+    knowledge, _ = assemble(corpus)
+    if named is not None:
+        from bot.shells.session import replay
+
+        case = (int(named), replay(store.events(int(named)), knowledge))
+    return parts(words[0], knowledge, case, part, json_line, units)
+
+
+def _corpus(words: list[str], corpus: Wanted | None) -> int:
     if not words or words.pop(0) != "check" or len(words) > 1:
         raise Wrong("corpus takes check and perhaps a folder: legline corpus check [DIR].")
-    from bot.assemble import check_corpus
+    from bot.assemble import check
+    from bot.corpus.place import Wanted, stands_alone
 
-    problems, pages = check_corpus(words[0] if words else corpus)
-    for problem in problems:
-        print(problem)
-    if problems:
-        print(f"legline: {len(problems)} to mend in {pages} pages.", file=sys.stderr)
+    if words and corpus is None:
+        corpus = Wanted(alone=words[0]) if stands_alone(words[0]) else Wanted(own=words[0])
+    elif words:
+        raise Wrong(f'"{words[0]}" is a folder too many beside --corpus or --corpus-alone.')
+    checked = check(corpus)
+    unlinked = checked.unlinked()
+    if checked.overlay is not None:
+        print("\n".join(checked.overlay.lines()))
+    for problem in checked.problems:
+        print(f"no longer links: {problem}" if problem in unlinked else problem)
+    pages = len(checked.corpus.pages())
+    if checked.problems:
+        print(f"legline: {len(checked.problems)} to mend in {pages} pages.", file=sys.stderr)
         return REFUSED
     print(f"{pages} pages, nothing to mend.")
     return DONE
 
 
-def _demo(words: list[str], corpus: str | None) -> int:
+def _demo(words: list[str], corpus: Wanted | None) -> int:
     plain = _flag(words, "--plain") or not _on_a_screen()
     wording = _take(words, "--for", WORDINGS) or "owner"
     units = _take(words, "--units", UNITS) or "us"
@@ -325,7 +391,7 @@ def _demo(words: list[str], corpus: str | None) -> int:
     return play(Session(knowledge, None, wording, units), search, sys.stdin, sys.stdout, sys.stdin.isatty())
 
 
-def _completion(words: list[str], corpus: str | None) -> int:
+def _completion(words: list[str], corpus: Wanted | None) -> int:
     if len(words) != 1 or words[0] not in SHELLS:
         raise Wrong(f"completion takes one of {', '.join(SHELLS)}, like: legline completion bash.")
     from bot.assemble import assemble
@@ -336,7 +402,7 @@ def _completion(words: list[str], corpus: str | None) -> int:
     return DONE
 
 
-def _serve(words: list[str], corpus: str | None) -> int:
+def _serve(words: list[str], corpus: Wanted | None) -> int:
     host = _take(words, "--host") or "127.0.0.1"
     if host not in ("127.0.0.1", "localhost", "::1"):
         raise Wrong(

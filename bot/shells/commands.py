@@ -25,7 +25,7 @@ class Option:
 class Command:
     """One command: name, the words after it, what it does, options, examples that run as they stand.
 
-    `then` are the words that may follow the name; `follows` says what else does: "page", "sum", "folder" or "".
+    `then` are the words that may follow the name; `follows` says what else does: "page", "sum", "folder", "file" or "".
     """
 
     name: str
@@ -41,7 +41,8 @@ _JSON = Option("--json", "the answer as JSON")
 _FOR = Option("--for", "how questions are worded", "WHO", WORDINGS)
 _UNITS = Option("--units", "which units come first", "UNITS", UNITS)
 COMMON = (
-    Option("--corpus", "pages of your own", "DIR"),
+    Option("--corpus", "pages of your own, laid over the shipped ones", "DIR"),
+    Option("--corpus-alone", "a whole corpus, used by itself", "DIR"),
     Option("--help", "this help"),
 )
 COMMANDS = (
@@ -60,6 +61,7 @@ COMMANDS = (
             _FOR,
             _UNITS,
             Option("--no-record", "keep nothing on disk"),
+            Option("--no-drawings", "sums in words alone, for a screen reader"),
         ),
         ("legline talk --for phone", "legline talk --json --no-record --units metric"),
     ),
@@ -106,21 +108,40 @@ COMMANDS = (
     ),
     Command(
         "case",
-        "[list | show N | resume N | export N | delete N]",
+        "[list | show N | resume N | order N | export N | delete N]",
         "the kept cases, and the record of one as a page to hand over",
         (
             _JSON,
+            Option("--part", "order: the sheet of this part, whatever the verdict", "PART"),
             Option("--as", "the form of an export", "FORM", FORMS),
             Option("--to", "the file an export goes to; without it, standard output", "FILE"),
             Option("--over", "write over the file that is there"),
         ),
-        ("legline case list", "legline case show 1", "legline case export 1 --as html --to case-1.html"),
-        ("list", "show", "resume", "export", "delete"),
+        (
+            "legline case list",
+            "legline case show 1",
+            "legline case order 1 --part leg",
+            "legline case export 1 --as html --to case-1.html",
+        ),
+        ("list", "show", "resume", "order", "export", "delete"),
+    ),
+    Command(
+        "parts",
+        "FILE",
+        "a parts list of your own (CSV), checked, and held against what a case measured",
+        (
+            _JSON,
+            Option("--case", "the case whose readings the parts are held against", "N"),
+            Option("--part", "with --case: the kind of part, whatever the verdict", "PART"),
+            _UNITS,
+        ),
+        ("legline parts mine.csv", "legline parts mine.csv --case 1 --part leg"),
+        follows="file",
     ),
     Command(
         "corpus",
         "check [DIR]",
-        "every fault in the hand-written pages, with file, line and mend",
+        "every fault in the hand-written pages; with --corpus DIR also what it adds and replaces",
         (),
         ("legline corpus check",),
         ("check",),
@@ -164,7 +185,7 @@ def overview() -> str:
     lines += [
         "",
         "  legline COMMAND --help says what a command takes, with examples.",
-        "  Every command takes --corpus DIR for pages of your own.",
+        "  Every command takes --corpus DIR for pages of your own (or LEGLINE_CORPUS=DIR), and --corpus-alone DIR.",
         '  Example:  legline ask "legs wont come up, it just clicks"',
     ]
     return "\n".join(lines)

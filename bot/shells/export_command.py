@@ -12,10 +12,17 @@ from bot.shells.files import write_file
 if TYPE_CHECKING:
     from bot.talk.events import Event
     from bot.talk.knowledge import Knowledge
+    from bot.talk.used import Used
 
 
 def export(
-    number: int, events: tuple[Event, ...], knowledge: Knowledge, form: str, to: str | None, over: bool
+    number: int,
+    events: tuple[Event, ...],
+    knowledge: Knowledge,
+    form: str,
+    to: str | None,
+    over: bool,
+    pages: tuple[Used, ...] = (),
 ) -> int:
     """Writes the record. Returns the exit status: 0 done, 1 refused with the reason on standard error."""
     if to is None and form == "pdf" and sys.stdout.isatty():
@@ -23,7 +30,7 @@ def export(
             f"legline: a PDF is no text for a terminal. Name a file: --to case-{number}.pdf", file=sys.stderr
         )
         return 1
-    content = record_in(form, number, events, knowledge)
+    content = record_in(form, number, events, knowledge, pages)
     if to is not None:
         write_file(Path(to), content, over)
         print(f"Case {number} is written to {to}.")

@@ -7,13 +7,14 @@ from __future__ import annotations
 import json
 import os
 import sqlite3
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from contextlib import contextmanager, suppress
 from dataclasses import dataclass
 from pathlib import Path
 
 from bot.problems import LeglineError
 from bot.talk.events import Event, event_from_plain, event_to_plain
+from bot.talk.used import Used
 
 SCHEMA = 1
 
@@ -80,6 +81,7 @@ class Store:
         version = connection.execute("PRAGMA user_version").fetchone()[0]
         if version > SCHEMA:
             raise sqlite3.DatabaseError("written by a newer Legline")
+        Store._make_pages(connection)
         if version < 1:
             connection.execute("BEGIN IMMEDIATE")
             connection.execute(
@@ -93,6 +95,31 @@ class Store:
             )
             connection.execute("PRAGMA user_version=1")
             connection.execute("COMMIT")
+
+    @staticmethod
+    def _make_pages(connection: sqlite3.Connection) -> None:
+        """A table beside the others, so that stores made before it need no step of their own."""
+        connection.execute(
+            "CREATE TABLE IF NOT EXISTS pages (number INTEGER NOT NULL REFERENCES cases(number) ON DELETE CASCADE,"
+            " role TEXT NOT NULL, page TEXT NOT NULL, digest TEXT NOT NULL, corpus TEXT NOT NULL,"
+            " PRIMARY KEY (number, page, digest, role)) WITHOUT ROWID"
+        )
+
+    def note_pages(self, number: int, used: Iterable[Used]) -> None:
+        """Which pages the case has leaned on, as they were read; one noted before stays as it is."""
+        with self._writing() as connection:
+            connection.executemany(
+                "INSERT OR IGNORE INTO pages (number, role, page, digest, corpus) VALUES (?,?,?,?,?)",
+                [(number, *one) for one in used],
+            )
+
+    def pages(self, number: int) -> tuple[Used, ...]:
+        """Every page the case has leaned on, by name."""
+        rows = self._read(
+            "SELECT role, page, digest, corpus FROM pages WHERE number=? ORDER BY page, role, digest",
+            (number,),
+        )
+        return tuple(Used(*(str(v) for v in row)) for row in rows)
 
     @contextmanager
     def _writing(self) -> Iterator[sqlite3.Connection]:

@@ -13,6 +13,7 @@ from bot.talk.phrasing import Line
 from bot.talk.state import Stage, State
 from bot.talk.turn import Turn, greeting, turn
 from bot.talk.understand import clean, understand
+from bot.talk.used import Used, pages_used
 
 # Words of nearly every complaint: reading them once makes ready what the first line needs.
 _COMMON_WORDS = (
@@ -42,11 +43,13 @@ class Session:
     store: Store | None
     wording: str = "owner"
     units: str = "us"
+    drawings: str = "on"
 
     def __post_init__(self) -> None:
-        self.state = State(wording=self.wording, units=self.units)
+        self.state = State(wording=self.wording, units=self.units, drawings=self.drawings)
         self.number: int | None = None
         self.trouble = ""
+        self.noted: frozenset[Used] = frozenset()
 
     def fresh(self) -> None:
         """A case of its own for what comes next."""
@@ -82,12 +85,13 @@ class Session:
                 self.number = self.store.open_case(
                     now(), about, self.knowledge.corpus.fingerprint, __version__
                 )
-                for place, earlier in enumerate(
-                    [Set("wording", self.wording), Set("units", self.units), *done.state.log[:-1]]
-                ):
+                settings = [Set("wording", self.wording), Set("units", self.units)]
+                settings += [Set("drawings", self.drawings)] if self.drawings != "on" else []
+                for place, earlier in enumerate([*settings, *done.state.log[:-1]]):
                     self.store.append(self.number, place, earlier, now(), "open", "")
             standing = "closed" if self.state.stage is Stage.CLOSED else "open"
             self.store.append(self.number, len(self.state.log) + 1, event, now(), standing, self.waiting())
+            self._note_pages(self.store, self.number)
         except StoreProblem as fault:
             if self.trouble == str(fault):
                 return done
@@ -97,9 +101,18 @@ class Session:
             return Turn(self.state, (*done.replies, *noted.replies), done.wants)
         return done
 
+    def _note_pages(self, store: Store, number: int) -> None:
+        """Writes down the pages this case leaned on for the first time."""
+        fresh = [one for one in pages_used(self.state, self.knowledge) if one not in self.noted]
+        if fresh:
+            store.note_pages(number, fresh)
+            self.noted |= frozenset(fresh)
+
     def waiting(self) -> str:
         """What the case waits for, in a few words."""
         asking = self.state.asking
+        if self.state.sum is not None:
+            return f"the sum {self.state.sum.name}"
         if asking is None:
             return ""
         check = self.knowledge.checks.get(asking.finding)
@@ -126,7 +139,7 @@ class Session:
         if not events:
             return (Line("note", f"There is no case {number}. Say cases for the list."),)
         state = replay(events, self.knowledge)
-        self.number, self.state, self.trouble = number, state, ""
+        self.number, self.state, self.trouble, self.noted = number, state, "", frozenset()
         done = self._keep(turn(state, Resumed(now()), self.knowledge))
         first = next((e.text for e in events if isinstance(e, Said)), "")
         changed = self.store.corpus_of(number) != self.knowledge.corpus.fingerprint

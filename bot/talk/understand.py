@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 import unicodedata
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from bot.corpus.lexicon import Heard, Lexicon
 from bot.corpus.model import Check
@@ -47,6 +47,13 @@ class Meaning:
     unread: str = ""  # why the answer to a quantity question could not be taken
     doubt: str = ""  # a question back about a reading
     answer: str = ""  # the choice made for the open question
+    spelt: str = ""  # the line with its spelling repaired, as the words below stand in it
+    line: tuple[Token, ...] = ()
+    heard: tuple[Heard, ...] = ()
+
+    def said(self, kind: str) -> tuple[Heard, ...]:
+        """What the line says of that kind, not turned round by a "not"."""
+        return tuple(h for h in self.heard if h.kind == kind and not h.negated)
 
     def wants(self, *intents: str) -> bool:
         """Whether one of these was said."""
@@ -88,6 +95,8 @@ def understand(text: str, asking: Asking | None, reader: Reader) -> Meaning:
         answer = _chosen(respelt, line, asking, findings, intents, bool(readings), reader)
         if answer and asking.finding in reader.checks:
             findings[asking.finding] = (answer, text)
+            if asking.finding == "prop_kind":
+                findings.pop("support", None)  # what will go under it does not hold the nose yet
             clashes.pop(asking.finding, None)
     if (
         asking is not None
@@ -98,7 +107,10 @@ def understand(text: str, asking: Asking | None, reader: Reader) -> Meaning:
         if taken is not None:
             readings = [*(t for t in readings if t.finding not in _same_number(taken, readings)), taken]
     doubt = next((t.doubt for t in readings if t.doubt), "")
-    return Meaning(text, findings, clashes, tuple(readings), intents, dangers, outside, unread, doubt, answer)
+    return Meaning(
+        text, findings, clashes, tuple(readings), intents, dangers, outside, unread, doubt, answer,
+        respelt, line, tuple(heard),
+    )  # fmt: skip
 
 
 def _same_number(taken: Taken, readings: list[Taken]) -> set[str]:
@@ -222,6 +234,13 @@ def _quantity(
     text: str, asking: Asking, readings: list[Taken], heard: list[Heard], quantities: int
 ) -> tuple[Taken | None, str]:
     """The answer to a quantity question, or why it cannot be taken ("" where the line is no answer at all)."""
+    if (
+        len(readings) == 1
+        and readings[0].assumed
+        and readings[0].finding == "gross_weight_lb" != asking.finding
+    ):
+        # A weight that names nothing weighed is the one that was asked for.
+        return (replace(readings[0], finding=asking.finding), "") if asking.unit == "lb" else (None, "")
     named_elsewhere = {t.finding for t in readings}
     if quantities > 1 or (
         named_elsewhere

@@ -33,6 +33,7 @@ def one_case(knowledge: Knowledge, tmp_path: Path, monkeypatch: pytest.MonkeyPat
     """A folder to stand in, and a store with case 1."""
     monkeypatch.setenv("LEGLINE_DATA", str(tmp_path / "data"))
     monkeypatch.chdir(tmp_path)
+    (tmp_path / "mine.csv").write_text("part,kind,outer tube,stroke\nleg from the shelf,leg,2.5 in,14 in\n")
     monkeypatch.setattr("sys.stdin", io.StringIO(""))
     session = Session(knowledge, Store(tmp_path / "data"))
     session.hear("it just clicks")

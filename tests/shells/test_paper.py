@@ -87,7 +87,7 @@ def test_every_finding_reading_hold_and_step_of_a_whole_case_stands_on_it_with_i
     titles = [part.title for part in paper.parts]
     assert titles == [
         "Complaint", "Verdict", "Findings", "Readings", "Sums", "Where it stands", "Stops answered", "Steps done",
-        "Proof", "Order sheet", "What was said",
+        "Proof", "Order sheet", "What was said", "Pages used",
     ]  # fmt: skip
     procedure = knowledge.procedures["clean-the-ground"]
     steps = paper.part("Steps done")

@@ -14,7 +14,7 @@ from bot.shells.tui.app import LeglineApp
 from bot.shells.tui.conversation import Conversation
 from bot.shells.tui.keys import KEYS, MORE, TYPED, footer
 from bot.shells.tui.look import VIEWS, LookScreen
-from bot.shells.tui.pages import SearchScreen
+from bot.shells.tui.pages import KINDS, SearchScreen
 from bot.shells.tui.reader import PageScreen, leads_of
 from bot.shells.tui.sumform import KNOWN_AS, SumScreen, answer, filled_in
 from bot.shells.tui.talk import Talk
@@ -314,7 +314,7 @@ def test_search_is_narrowed_by_kind_and_by_gear(ready: Ready) -> None:
         await pilot.press(*"leg")
         await until(pilot, app, lambda: option_ids(app, "#hits") != [], "hits")
         pages = ready[0].pages
-        for kind in ("causes", "checks", "procedures", "guides"):
+        for kind in KINDS[1:]:
             await pilot.press("tab")
             await until(
                 pilot,
@@ -322,7 +322,7 @@ def test_search_is_narrowed_by_kind_and_by_gear(ready: Ready) -> None:
                 lambda: {pages[i].kind for i in option_ids(app, "#hits") if i} == {kind},  # noqa: B023
                 kind,
             )
-        await pilot.press("shift+tab", "f2")
+        await pilot.press(*["shift+tab"] * 2, "f2")
         await until(
             pilot,
             app,

@@ -15,7 +15,9 @@ from bot.talk.explain import cause_title, for_and_against
 from bot.talk.knowledge import Knowledge
 from bot.talk.phrasing import found_words, percent, plain_title, value_words
 from bot.talk.state import Found, Stage, State
-from bot.talk.sums import sum_results
+from bot.talk.sum_told import work_out
+from bot.talk.sums import all_results
+from bot.talk.used import Used, layers_line, pages_used, used_lines
 from bot.talk.view import chances_of, power_path
 from bot.units import show
 
@@ -27,9 +29,12 @@ def gather(
     events: tuple[Event, ...],
     knowledge: Knowledge,
     title: str = "",
-    more: tuple[Part, ...] = (),
+    pages: tuple[Used, ...] = (),
 ) -> Paper:
-    """The record of a case, whole. A part that has nothing to say is left out; `more` stands before what was said."""
+    """The record of a case, whole. A part that has nothing to say is left out.
+
+    `pages` are those the store kept; without them the pages as they are now stand in the record.
+    """
     told = history(events, knowledge)
     state = told.state
     name = title or (f"Case {number}" if number is not None else "Case (not kept)")
@@ -38,21 +43,21 @@ def gather(
         _verdict(state, knowledge),
         _findings(told, knowledge),
         _readings(told, knowledge),
-        _sums(state),
+        _sums(told, knowledge),
         _standing(state, knowledge),
         _holds(told),
         _steps(told, knowledge),
         _proof(told, knowledge),
         order_part(state, knowledge),
-        *more,
         _words(told),
+        _pages(told, knowledge, pages),
     ]
     return Paper(
         name,
         "Front legs of a fifth-wheel trailer",
         tuple(_facts(told, knowledge)),
         tuple(p for p in parts if p is not None),
-        f"Made by Legline from what was typed; pages {knowledge.corpus.fingerprint}. "
+        f"Made by Legline from what was typed. {layers_line(knowledge)} "
         "The label on the part and local rules go before this record.",
         state.units,
         _outcome(state, knowledge),
@@ -168,10 +173,15 @@ def _readings(told: History, knowledge: Knowledge) -> Part | None:
     )
 
 
-def _sums(state: State) -> Part | None:
+def _sums(told: History, knowledge: Knowledge) -> Part | None:
+    """Every sum that was told, with its last figures, and those that the findings make possible."""
+    state = told.state
+    results = {opened.name: work_out(opened.name, opened.given) for opened in told.sums}
+    results.update(all_results(state, knowledge))
     blocks: list[Block] = []
-    for result in sum_results({f.name for f in state.found}, state):
-        blocks += _sum(result, "metric" if state.units == "metric" else "us")
+    for result in results.values():
+        if not isinstance(result, str):
+            blocks += _sum(result, "metric" if state.units == "metric" else "us")
     return Part("Sums", tuple(blocks)) if blocks else None
 
 
@@ -253,3 +263,9 @@ def _proof(told: History, knowledge: Knowledge) -> Part | None:
 def _words(told: History) -> Part | None:
     rows = tuple((told.short(at), text) for at, text in told.said)
     return Part("What was said", (Table(("time", "words"), rows),), aside=True) if rows else None
+
+
+def _pages(told: History, knowledge: Knowledge, pages: tuple[Used, ...]) -> Part | None:
+    lines = used_lines(pages or pages_used(told.state, knowledge), knowledge)
+    items = tuple(line.removeprefix("- ") for line in lines)
+    return Part("Pages used", (Items(items),), aside=True) if items else None

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from bot.safety.holds import Hold, shut_before
 from bot.talk.events import Event, Said
 from bot.talk.knowledge import Knowledge
-from bot.talk.state import Stage, State
+from bot.talk.state import OpenSum, Stage, State
 from bot.talk.turn import turn
 
 
@@ -51,6 +51,7 @@ class History:
     holds: tuple[Answer, ...]
     steps: tuple[Done, ...]
     proofs: tuple[tuple[str, str, str], ...]
+    sums: tuple[OpenSum, ...]  # told in the conversation, each by name with its last figures
 
     def time(self, turn_number: int) -> str:
         """When the line of that turn was said, in short; empty where no time was kept."""
@@ -74,9 +75,12 @@ def history(events: tuple[Event, ...], knowledge: Knowledge) -> History:
     holds: list[Answer] = []
     steps: list[Done] = []
     proofs: list[tuple[str, str, str]] = []
+    sums: dict[str, OpenSum] = {}
     for event in events:
         before = state
         state = turn(state, event, knowledge).state
+        if state.last_sum is not None and state.last_sum != before.last_sum:
+            sums[state.last_sum.name] = state.last_sum
         if not isinstance(event, Said):
             continue
         said.append((event.at, event.text))
@@ -93,4 +97,4 @@ def history(events: tuple[Event, ...], knowledge: Knowledge) -> History:
         if state.walk and state.walk.document == walk.document and state.walk.step > walk.step:
             done = procedure.steps[walk.step - 1]
             steps.append(Done(event.at, done.number, done.text, done.done_when, walk.document))
-    return History(state, tuple(said), tuple(holds), tuple(steps), tuple(proofs))
+    return History(state, tuple(said), tuple(holds), tuple(steps), tuple(proofs), tuple(sums.values()))

@@ -16,6 +16,7 @@ from bot.shells.tui.loading import Load
 from bot.shells.tui.screen import TalkScreen
 
 if TYPE_CHECKING:
+    from bot.corpus.place import Wanted
     from bot.find.search import Search
     from bot.shells.demo import Guide
     from bot.talk.knowledge import Knowledge
@@ -57,7 +58,7 @@ class LeglineApp(App[None]):
         self._exit_renderables.clear()
 
 
-def run(corpus: str | None) -> int:
+def run(corpus: Wanted | None) -> int:
     """The conversation on the screen until it is left. Returns the exit status.
 
     Raises what stopped it: CorpusNotFound where there is no corpus, or a fault of ours.
@@ -65,14 +66,14 @@ def run(corpus: str | None) -> int:
     return _run(LeglineApp(_loader(corpus), Store()))
 
 
-def run_demo(corpus: str | None, wording: str, units: str) -> int:
+def run_demo(corpus: Wanted | None, wording: str, units: str) -> int:
     """The invented case on the screen; nothing of it is kept. Returns the exit status."""
     from bot.shells.demo import Guide
 
     return _run(LeglineApp(_loader(corpus), None, Guide(), wording, units))
 
 
-def _loader(corpus: str | None) -> Load:
+def _loader(corpus: Wanted | None) -> Load:
     def load() -> tuple[Knowledge, Search]:
         from bot.assemble import assemble
 

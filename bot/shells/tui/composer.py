@@ -167,8 +167,9 @@ class HoldCard(Vertical):
         """Whether the stop has more words than the card shows."""
         return self.query_one("#hold-words", VerticalScroll).max_scroll_y > 0
 
-    def show(self, texts: Sequence[str], at: float, width: int) -> None:
-        """Shows these texts in that many columns; only keys from `at` on count."""
+    def show(self, texts: Sequence[str], at: float, width: int, prompt: str = "yes or no: ") -> None:
+        """Shows these texts in that many columns, the prompt before the answer; only keys from `at` on count."""
+        self.query_one("#hold-prompt", Static).update(prompt)
         shown = [row for text in texts for row in wrapped(harmless(text), max(20, width - 5))]
         self.query_one("#hold-text", Static).update("\n".join(shown))
         self.query_one("#hold-words", VerticalScroll).scroll_home(animate=False)

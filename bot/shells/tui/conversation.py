@@ -12,6 +12,7 @@ from textual.message import Message
 from textual.widget import Widget
 
 from bot.shells.tui.harmless import harmless, wrapped
+from bot.sums.draw import Drawn
 
 if TYPE_CHECKING:
     from bot.sums.result import Result
@@ -41,6 +42,10 @@ def laid_out(lines: Sequence[tuple[str, str]], width: int) -> list[tuple[str, st
     rows: list[tuple[str, str, str]] = []
     for role, text in lines:
         label, style = ROLES.get(role, ("", ""))
+        if isinstance(text, Drawn):
+            edge = 0 if width < NARROW else GUTTER
+            rows += [(" " * edge, harmless(row), style) for row in text.at(width - edge)]
+            continue
         clean = harmless(text)
         if width < NARROW:
             lead = f"{label}: " if label else ""
@@ -74,7 +79,7 @@ class Entry(Widget):
     def rows(self, width: int) -> list[tuple[str, str, str]]:
         """Every row at that width."""
         sums = [i for i, (role, _) in enumerate(self.lines, 1) if role == "sum"]
-        if not sums or not self.results:
+        if not sums or not self.results or any(isinstance(text, Drawn) for _, text in self.lines):
             return laid_out(self.lines, width)
         upto, rest = self.lines[: sums[-1]], self.lines[sums[-1] :]
         return laid_out(upto, width) + drawn_rows(self.results, width, self.units) + laid_out(rest, width)

@@ -23,7 +23,7 @@ if TYPE_CHECKING:
 
 _MOST = 12
 _WIDEST = 200  # hits looked through where a filter leaves some out
-KINDS = ("all", "causes", "checks", "procedures", "guides")
+KINDS = ("all", "causes", "checks", "procedures", "guides", "parts")
 
 
 class SearchScreen(ModalScreen[None]):

@@ -263,14 +263,16 @@ class Speaking(Vertical):
         self._reply(lines)
 
     def _new_sums(self, before: State, number: int | None) -> list[Result]:
-        """The sums that the last line made possible, to be drawn."""
-        from bot.talk.sums import sum_results
+        """The sum that the last line set off or asked for, to be drawn; none where nothing is to be drawn."""
+        from bot.talk.sum_told import work_out
 
         assert self.session is not None
-        if number not in (None, self.session.number):
-            return []
         now = self.session.state
-        return sum_results({f.name for f in now.found if f not in before.found}, now)
+        told = now.last_sum
+        if number not in (None, self.session.number) or told is None or told == before.last_sum:
+            return []
+        result = work_out(told.name, told.given)
+        return [] if now.drawings != "on" or isinstance(result, str) else [result]
 
     def _reply(self, lines: list[Line], results: Sequence[Result] = ()) -> None:
         if self.session is not None and self.guide is None:

@@ -147,13 +147,23 @@ class Talk(Speaking):
         if held and session is not None:
             from bot.talk.turn import ask_again
 
-            texts = [line.text for line in ask_again(session.state, session.knowledge) if line.role == "hold"]
-            shown = "\n".join(texts) + str(self.width)
+            lines = ask_again(session.state, session.knowledge)
+            asking = session.state.asking
+            if asking is not None and asking.kind != "hold":
+                # What the sum of this stop still wants stands in the card; the stop itself is asked after it.
+                texts = [line.text for line in lines if line.role in ("note", "ask", "choices")]
+                prompt = f"in {asking.unit}: " if asking.unit else "answer: "
+            else:
+                opens = any(line.text == "Type yes or no." for line in lines)
+                wanted = ("hold", "sum") if opens else ("hold", "sum", "ask")
+                texts = [line.text for line in lines if line.role in wanted]
+                prompt = "yes or no: " if opens else "stays shut: "
+            shown = "\n".join([prompt, *texts]) + str(self.width)
             if shown != self._held_on:
                 self._held_on = shown
                 # Draft text from before the stop must not come back as its answer.
                 self.query_one("#composer", Composer).empty()
-                self.query_one(HoldCard).show(texts, time.monotonic(), self.width)
+                self.query_one(HoldCard).show(texts, time.monotonic(), self.width, prompt)
         else:
             self._held_on = ""
         self.take_keys()

@@ -15,12 +15,15 @@ import socket
 import sys
 from collections.abc import Awaitable, Callable
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from aiohttp import web
 from textual_serve.server import Server
 
 from bot.problems import LeglineError
+
+if TYPE_CHECKING:
+    from bot.corpus.place import Wanted
 
 LOOPBACK = {"127.0.0.1": "127.0.0.1", "localhost": "127.0.0.1", "::1": "::1"}
 _POLICY = (
@@ -38,8 +41,8 @@ class ServeProblem(LeglineError):
 class ScreenServer(Server):
     """The screen of one corpus, for whoever has the key."""
 
-    def __init__(self, host: str, port: int, corpus: str | None) -> None:
-        words = [sys.executable, "-m", "bot.shells.web.program", *([corpus] if corpus else [])]
+    def __init__(self, host: str, port: int, corpus: Wanted | None) -> None:
+        words = [sys.executable, "-m", "bot.shells.web.program", *_named(corpus)]
         shown = f"[{host}]" if ":" in host else host
         super().__init__(
             shlex.join(words),
@@ -104,7 +107,13 @@ class ScreenServer(Server):
         sys.stdout.flush()
 
 
-def serve(host: str, port: int, corpus: str | None) -> int:
+def _named(corpus: Wanted | None) -> list[str]:
+    """The folders of pages as words of the program behind the page."""
+    asked = (("own", corpus.own), ("alone", corpus.alone)) if corpus is not None else ()
+    return [word for role, folder in asked if folder for word in (role, folder)]
+
+
+def serve(host: str, port: int, corpus: Wanted | None) -> int:
     """Serves until Ctrl+C. Returns the exit status. Raises ServeProblem where the port is taken."""
     listens = LOOPBACK[host]
     family = socket.AF_INET6 if ":" in listens else socket.AF_INET

@@ -21,6 +21,7 @@ _SAID_AS = {
     "fuse_rating_a": "the fuse is {}",
     "pin_weight_lb": "the weight on the pin is {}",
     "wire_length_ft": "the wire is {} long one way",
+    "stand_rating_lb": "the stand is rated {}",
 }
 
 

@@ -38,11 +38,16 @@ class SumsView(View):
     def draw(self) -> None:
         """The list anew."""
         from bot.sums.catalogue import CATALOGUE
-        from bot.talk.sums import sum_results
+        from bot.talk.sum_told import work_out
+        from bot.talk.sums import all_results
 
         rows = self.query_one(OptionList)
         at = rows.highlighted or 0
-        self.results = {r.name: r for r in sum_results({f.name for f in self.state.found}, self.state)}
+        self.results = all_results(self.state, self.knowledge)
+        last = self.state.last_sum
+        result = work_out(last.name, last.given) if last is not None else ""
+        if last is not None and not isinstance(result, str):
+            self.results[last.name] = result
         rows.clear_options()
         for name, result in self.results.items():
             rows.add_option(
