@@ -57,6 +57,7 @@ def served(tmp_path: Path) -> Iterator[tuple[str, Path]]:
     finally:
         process.terminate()
         process.wait(20)
+        process.stdout.close()
 
 
 class Tab:
@@ -175,6 +176,7 @@ def test_page_is_for_who_has_the_key_and_for_no_other_host_or_site(served: tuple
     assert _status(address) == 200
     assert _status(bare) == 403
     assert _status(bare + "ws") == 403
+    assert _status(bare + "ws/guess") == 403
     assert _status(bare + "?key=guess") == 403
     assert _status(address, Host="elsewhere.example") == 403
     assert _status(address, Origin="http://elsewhere.example") == 403

@@ -62,6 +62,8 @@ class ScreenServer(Server):
 
     async def _make_app(self) -> web.Application:
         app = await super()._make_app()
+        # The page's script hangs its own "?width=…" behind the address, so the key of the line stands in the path.
+        app.router.add_get("/ws/{key}", self.handle_websocket)
         app.middlewares.append(self._locks())
         return app
 
@@ -86,13 +88,15 @@ class ScreenServer(Server):
         return locks
 
     def _knows_key(self, request: web.Request) -> bool:
-        return hmac.compare_digest(request.query.get("key", "").encode(), self.key.encode())
+        line = request.path.startswith("/ws/")
+        given = request.match_info.get("key", "") if line else request.query.get("key", "")
+        return hmac.compare_digest(given.encode(), self.key.encode())
 
     async def handle_index(self, request: web.Request) -> Any:
         """The page, with the key in the address of its line to the program."""
         import aiohttp_jinja2
 
-        socket_url = f"{self.public_url.replace('http', 'ws', 1)}/ws?key={self.key}"
+        socket_url = f"{self.public_url.replace('http', 'ws', 1)}/ws/{self.key}"
         size = request.query.get("fontsize", "")
         context = {
             "font_size": int(size) if size.isdigit() and 6 <= int(size) <= 60 else 16,
@@ -102,8 +106,14 @@ class ScreenServer(Server):
         return aiohttp_jinja2.render_template("app_index.html", request, context)
 
     async def on_startup(self, app: web.Application) -> None:
-        """Says where it is."""
-        sys.stdout.write(f"Legline is at {self.address}\nOnly this machine can reach it. Ctrl+C ends it.\n")
+        """Nothing yet: nobody can reach it before it listens."""
+
+    def tell(self, *_: object) -> None:
+        """Says where it is, once it listens."""
+        sys.stdout.write(
+            f"Legline is at {self.address}\nOnly this machine can reach it. Ctrl+C ends it.\n"
+            "The browser keeps Ctrl+N, Ctrl+Q and Ctrl+T to itself: type units, quit, swap.\n"
+        )
         sys.stdout.flush()
 
 
@@ -129,5 +139,7 @@ def serve(host: str, port: int, corpus: Wanted | None) -> int:
     here = str(Path(__file__).resolve().parents[3])
     os.environ["PYTHONPATH"] = os.pathsep.join(filter(None, (here, os.environ.get("PYTHONPATH"))))
     server = ScreenServer(listens, port, corpus)
-    web.run_app(server._make_app(), host=listens, port=port, print=None, handle_signals=True, access_log=None)
+    web.run_app(
+        server._make_app(), host=listens, port=port, print=server.tell, handle_signals=True, access_log=None
+    )
     return 0
