@@ -9,6 +9,7 @@ from pathlib import Path
 import pytest
 
 from bot.talk.knowledge import Knowledge
+from tests.corpus.reading import GRADE, grade
 
 CORPUS = Path(__file__).resolve().parents[2] / "corpus"
 CRANK, ONE, TWO = "manual", "one_motor", "two_motor"
@@ -137,6 +138,23 @@ def test_a_page_without_a_source_in_its_head_or_line_is_seen() -> None:
         assert _FIGURE.search(bare), bare
         assert not _OWNED.search(bare), bare
     assert _OWNED.search("- 0.1 V or less (SAE guidance)")
+
+
+@pytest.mark.parametrize("part", ["done when", "Use when", "Before you start", "Prove it"])
+def test_nine_in_ten_lines_around_the_steps_are_at_grade_eight(part: str) -> None:
+    """What an owner reads beside the steps: when to use a page, what shows that a step is done, the proof."""
+    read = []
+    for _, text in _pages("procedures"):
+        if re.search(r"^for: .*\bowner\b", text, re.M):
+            lines = (
+                re.findall(r"- done when: (.+)", text)
+                if part == "done when"
+                else re.findall(r"^- (.+)$", _section(text, part), re.M)
+            )
+            read += [re.sub(r"`[^`]*`", "it", re.sub(r"\([^()]*\)", "", line)) for line in lines]
+    over = [line for line in read if len(line.split()) >= 4 and grade(line) > GRADE]
+    assert len(read) > 100
+    assert len(over) <= 0.1 * len(read), "\n".join(over)
 
 
 _HOLDS = re.compile(
