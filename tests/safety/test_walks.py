@@ -119,7 +119,11 @@ def test_where_it_is_dark_steep_and_by_the_road_each_step_that_could_hurt_is_ask
     page: str, knowledge: Knowledge
 ) -> None:
     walks, procedure = Walks(), knowledge.procedures[page]
-    only = {name: MOVES[name] for name in ("yes", "done", "back", "put aside", "truck out")} | FIGURES | CONDITIONS
+    only = (
+        {name: MOVES[name] for name in ("yes", "done", "back", "put aside", "truck out")}
+        | FIGURES
+        | CONDITIONS
+    )
     with remembered():
         search(procedure, "one_motor", knowledge, walks, supports=("legs",), only=only)
     assert walks.violations == []

@@ -276,7 +276,13 @@ def witnessed(
     # "A crib of 4x4", said out of turn, is heard as what holds the nose now: the truck does not any more.
     other_support = name in FIGURES and before.support != done.state.support
     elsewhere = before.conditions != done.state.conditions
-    if name in BREAKS or danger or elsewhere or other_support or (name in SAYS_NOT_HITCHED and truck_was_there):
+    if (
+        name in BREAKS
+        or danger
+        or elsewhere
+        or other_support
+        or (name in SAYS_NOT_HITCHED and truck_was_there)
+    ):
         answered, shown = frozenset(), 0
     elif name == "no truck":
         answered = answered - {RULES["raised nose"].hold}
