@@ -5,6 +5,10 @@ from __future__ import annotations
 import os
 import sys
 from collections.abc import Sequence
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from bot.shells.records import Store
 
 DONE, REFUSED, WRONG_WORDS = 0, 1, 2
 
@@ -17,7 +21,7 @@ HELP = """legline: troubleshooting for the front legs of fifth-wheel trailers, o
   legline find WORDS… [--json]  pages, best first, each with its reason
   legline read ID               one page, with the stops the program derives
   legline sum [NAME …]          one calculation with its working; without a name: the list
-  legline case [list | show N | resume N | export N [--json] | delete N]
+  legline case [list [WORDS] | show N | resume N | export N [--json] | delete N | check | backup FILE | restore FILE]
   legline corpus check [DIR]    every fault in the hand-written pages, with file, line and mend
 
   Every command takes --corpus DIR for a corpus of your own, and --help.
@@ -29,7 +33,7 @@ _HELP = {
     "ask": 'legline ask "TEXT" [--json]: one answer, then exit. Example:  legline ask "left leg wont go down"',
     "find": "legline find WORDS… [--json]: pages, best first. Example:  legline find sync legs",
     "read": "legline read ID: one page. Example:  legline read clean-the-ground",
-    "case": "legline case [list | show N | resume N | export N [--json] | delete N]. Example:  legline case export 12",
+    "case": "legline case [list [WORDS] | show N | resume N | export N [--json] | delete N | check | backup FILE | restore FILE]. Example:  legline case export 12",
     "corpus": "legline corpus check [DIR]: every fault in the pages. Example:  legline corpus check",
     "serve": "legline serve: the screen in a browser; not in this version.",
 }
@@ -268,19 +272,42 @@ def _read(words: list[str], corpus: str | None) -> int:
 def _case(words: list[str], corpus: str | None) -> int:
     from bot.shells.records import Store
 
-    what = words.pop(0) if words else "list"
     store = Store()
+    try:
+        return _case_of(store, words, corpus)
+    finally:
+        for note in store.told():
+            print(f"legline: {note}", file=sys.stderr)
+
+
+def _case_of(store: Store, words: list[str], corpus: str | None) -> int:
+    what = words.pop(0) if words else "list"
     if what == "list":
-        _no_more(words)
-        for row in store.cases():
+        for row in store.cases(words=" ".join(words)):
             print(
                 f"{row.number:5d}  {row.standing:6s}  {row.touched}  {row.about[:60]}  waiting for: {row.waiting or '-'}"
             )
         return DONE
-    if what not in ("show", "resume", "export", "delete"):
-        raise Wrong(f'case takes list, show, resume, export or delete, not "{what}".')
+    if what == "check":
+        _no_more(words)
+        print(f"{store.check()} cases read.")
+        return DONE
+    if what not in ("show", "resume", "export", "delete", "backup", "restore"):
+        raise Wrong(f'case takes list, show, resume, export, delete, check, backup or restore, not "{what}".')
     json_line = _flag(words, "--json")
-    if len(words) != 1 or not words[0].isdigit():
+    if what in ("backup", "restore"):
+        if len(words) != 1:
+            raise Wrong(f"case {what} takes the name of one file.")
+        from pathlib import Path
+
+        from bot.shells.store.parcel import backup, restore
+
+        if what == "backup":
+            print(f"{backup(store, Path(words[0]))} cases are in {words[0]}.")
+        else:
+            print("\n".join(restore(store, Path(words[0]))))
+        return DONE
+    if len(words) != 1 or not words[0].isascii() or not words[0].isdigit() or len(words[0]) > 18:
         raise Wrong(f"case {what} takes the number of a case; legline case list shows them.")
     number = int(words[0])
     if store.row(number) is None:
@@ -291,6 +318,7 @@ def _case(words: list[str], corpus: str | None) -> int:
         print(f"Case {number} is deleted.")
         return DONE
     if what == "resume":
+        store.close()
         return _talk([], corpus, number)
     from bot.assemble import assemble
     from bot.shells.export import record_markdown, record_plain

@@ -17,7 +17,7 @@ from bot.talk.phrasing import Line
 from bot.talk.state import Stage
 from bot.talk.view import as_json, path_line
 
-_COMMAND = re.compile(r"^(new case|case|cases|read|find|path)\b\s*(.*)$", re.I | re.S)
+_COMMAND = re.compile(r"^(new case|take over(?: case)?|case|cases|read|find|path)\b\s*(.*)$", re.I | re.S)
 
 
 def as_text(lines: Iterable[Line], width: int | None = None) -> str:
@@ -49,8 +49,14 @@ def command(session: Session, search: Search, text: str) -> list[Line] | None:
     word, rest = match.group(1).lower(), match.group(2).strip()
     if word == "new case" and not rest:
         said = session.put_aside() if session.state.stage is not Stage.CLOSED else ""
+        if (
+            session.number is not None and session.state.stage is not Stage.CLOSED
+        ):  # it could not be put aside
+            return [Line("note", said)]
         session.fresh()
         return [*([Line("say", said)] if said else []), *session.greet()]
+    if word.startswith("take over") and re.fullmatch(r"#?\d{1,9}", rest):
+        return list(session.take_up(int(rest.lstrip("#")), over=True))
     if word == "case" and re.fullmatch(r"#?\d{1,9}", rest):
         return list(session.take_up(int(rest.lstrip("#"))))
     if word == "cases" and not rest and session.store is not None:
@@ -93,7 +99,8 @@ def served(session: Session, search: Search, text: str, pasted: bool = False) ->
     turned = session.hear(text, pasted)
     lines = list(turned.replies)
     if "put aside" in turned.wants:
-        lines += [Line("say", session.put_aside()), *session.greet()]
+        said = session.put_aside()
+        lines += [Line("say", said), *(session.greet() if session.state.turn == 0 else ())]
     if "record" in turned.wants:
         from bot.shells.export import record_markdown
 
@@ -124,17 +131,15 @@ def talk(
         if text is None:
             if interactive:
                 sink.write("\n")
+            if session.flush():
+                sink.write(as_text([Line("note", session.farewell())]) + "\n")
             break
         lines, leave = served(session, search, text, pasted=interactive and _more_waiting(source))
         if lines:
             sink.write(as_text(lines) + "\n")
         sink.flush()
         if leave:
-            kept = (
-                f"Case {session.number} is kept. Take it up with: legline case resume {session.number}"
-                if session.number
-                else "Nothing was kept."
-            )
+            kept = session.farewell()
             sink.write(as_text([Line("say", kept)]) + "\n")
             break
     return 0

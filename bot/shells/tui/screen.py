@@ -223,12 +223,7 @@ class TalkScreen(Screen[None]):
 
     def leave(self) -> None:
         """Ends the screen; every line is on disk already."""
-        number = self.session.number if self.session is not None else None
-        self.farewell = (
-            f"Case {number} is kept. Take it up with: legline case resume {number}"
-            if number
-            else "Nothing was kept."
-        )
+        self.farewell = self.session.farewell() if self.session is not None else "Nothing was kept."
         self.app.exit()
 
     def action_say(self, words: str) -> None:
