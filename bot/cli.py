@@ -278,6 +278,7 @@ def _case(words: list[str], corpus: str | None) -> int:
     finally:
         for note in store.told():
             print(f"legline: {note}", file=sys.stderr)
+        store.close()
 
 
 def _case_of(store: Store, words: list[str], corpus: str | None) -> int:

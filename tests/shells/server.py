@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 import shutil
+import signal
 import subprocess
 import tempfile
 import time
@@ -92,12 +93,10 @@ class Server:
                 return
         raise RuntimeError("the server did not answer in 15 s")
 
-    def stop(self) -> None:
+    def stop(self, how: int = signal.SIGINT) -> None:
         """Stops it at once: open connections are cut."""
         if self._process is not None:
-            import signal
-
-            self._process.send_signal(signal.SIGINT)
+            self._process.send_signal(how)
             self._process.wait(30)
             self._process = None
 
@@ -117,7 +116,7 @@ class Server:
 
     def close(self) -> None:
         """Stops it and takes its folder away."""
-        self.stop()
+        self.stop(signal.SIGQUIT)
         shutil.rmtree(self.folder, ignore_errors=True)
 
 

@@ -127,9 +127,9 @@ def test_every_flipped_bit_is_harmless_or_told(tmp_path: Path) -> None:
     base = tmp_path / "base"
     file = _filled(base, 12, 40)
     raw = file.read_bytes()
-    step = max(1, len(raw) * 8 // 150)
+    step = max(1, len(raw) * 8 // 80)
     told_of = 0
-    for i in range(150):
+    for i in range(80):
         folder = tmp_path / str(i)
         folder.mkdir()
         flipped = bytearray(raw)
@@ -143,7 +143,7 @@ def test_every_flipped_bit_is_harmless_or_told(tmp_path: Path) -> None:
         told_of += bool(told)
         store.close()
         shutil.rmtree(folder)
-    assert told_of > 30  # most bits are bits of words, and each of those is noticed
+    assert told_of > 15  # most bits are bits of words, and each of those is noticed
 
 
 def _journalled(folder: Path) -> Path:

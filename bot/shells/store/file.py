@@ -56,6 +56,7 @@ class CaseFile:
         self._connection: sqlite3.Connection | None = None
         self._next: Path | None = None
         self._writing = Held(folder / "cases.mending")
+        self._users = Held(folder / "cases.users")
         self._process = os.getpid()
         self._copy: tempfile.TemporaryDirectory[str] | None = None
         self._open_here: dict[int, Held] = {}
@@ -67,6 +68,7 @@ class CaseFile:
             return self._connection
         if self._connection is not None:  # a fork: SQLite's connections and locks stay with the parent
             self._connection, self._open_here, self._process = None, {}, os.getpid()
+            self._users, self._writing = Held(self._users.file), Held(self._writing.file)
         try:
             self.folder.mkdir(parents=True, exist_ok=True, mode=0o700)
             self.file = mend.current(self.folder)
@@ -88,7 +90,12 @@ class CaseFile:
 
     def _connected(self) -> sqlite3.Connection:
         """An open connection, brought to today's schema, with no committed line left unread in the journal."""
-        journalled = mend.committed_frames(self.file)
+        # Only the first to open the file after a crash reads the journal back; under others it is changing all the time.
+        self._users.drop()
+        first = self._users.take()
+        if not first:
+            self._users.take(wait=True, shared=True)
+        journalled = mend.committed_frames(self.file) if first else 0
         self._next = mend.following(self.file)
         connection = sqlite3.connect(self.file, timeout=self.patience, isolation_level=None)
         try:
@@ -103,12 +110,14 @@ class CaseFile:
             connection.execute("SELECT count(*) FROM sqlite_master").fetchone()
             if journalled:
                 _, frames, _ = connection.execute("PRAGMA wal_checkpoint(PASSIVE)").fetchone()
-                if 0 <= frames < journalled and mend.committed_frames(self.file) == journalled:
+                if 0 <= frames < journalled:
                     raise sqlite3.DatabaseError("the journal beside the file is malformed")
             migrate(connection)
+            self._users.share()
         except BaseException:
             # Closing could tidy away a damaged journal before it was put aside; mending closes by itself.
             self._connection = connection
+            self._users.drop()
             raise
         return connection
 
@@ -288,6 +297,7 @@ class CaseFile:
                 with suppress(sqlite3.Error):
                     self._connection.close()
             self._connection = None
+            self._users.drop()
         if self._copy is not None:
             self._copy.cleanup()
             self._copy = None

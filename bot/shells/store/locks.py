@@ -33,6 +33,12 @@ class Held:
         self._descriptor = descriptor
         return True
 
+    def share(self) -> None:
+        """Turns a lock that was taken alone into one that others may share."""
+        if self._descriptor is not None:
+            with suppress(OSError):
+                _lock(self._descriptor, True, True)
+
     def drop(self, remove: bool = False) -> None:
         """Lets go; `remove` takes the file away too."""
         if self._descriptor is None:
@@ -48,11 +54,12 @@ def _lock(descriptor: int, wait: bool, shared: bool) -> None:
     try:
         import fcntl
     except ImportError:  # no fcntl on this system
-        if shared:
-            return
         import importlib
 
         windows = importlib.import_module("msvcrt")
+        if shared:
+            windows.locking(descriptor, windows.LK_UNLCK, 1)
+            return
         windows.locking(descriptor, windows.LK_LOCK if wait else windows.LK_NBLCK, 1)
         return
     fcntl.flock(descriptor, (fcntl.LOCK_SH if shared else fcntl.LOCK_EX) | (0 if wait else fcntl.LOCK_NB))
