@@ -62,6 +62,7 @@ class Store:
         self._kept_by: Keeper | None = None
         self.seat = ""
         self._told: list[str] = []
+        self._newest = 0  # the last case begun here
 
     @property
     def file(self) -> Path:
@@ -102,14 +103,27 @@ class Store:
         """A new case with its first events, in one piece; its number. `again` looks first whether it is there already."""
         keeper = self._keeper
         about = plain_text(about[:200])
+        looks = [again]
 
         def work(do: Cursor) -> int:
-            if again:
-                same = do.run(
-                    "SELECT number FROM cases WHERE seat=? AND opened=? AND about=?", (self.seat, at, about)
+            # The line to a server may break after the commit: a second try finds what the first one left.
+            look, looks[0] = looks[0], True
+            same = (
+                do.run(
+                    "SELECT number, kept FROM cases WHERE seat=? AND number>? AND opened=? AND about=?",
+                    (self.seat, self._newest, at, about),
                 ).rows()
-                if same:
-                    return int(same[-1][0])
+                if look
+                else []
+            )
+            if same:
+                number, kept = int(same[-1][0]), int(same[-1][1])
+                do.run(
+                    "UPDATE cases SET kept=?, standing=?, waiting=? WHERE number=?",
+                    (max(kept, len(events)), standing, plain_text(waiting), number),
+                )
+                self._put(do, number, kept, events[kept:])
+                return number
             number = do.insert(
                 f"INSERT INTO cases (opened, touched, standing, about, waiting, corpus, program, seat, change, kept) VALUES (?,?,?,?,?,?,?,?,{_NEXT_CHANGE},?)",
                 (at, at, standing, about, plain_text(waiting), corpus, program, self.seat, len(events)),
@@ -118,7 +132,7 @@ class Store:
             self._put(do, number, 0, events)
             return number
 
-        number = keeper.write(work)
+        number = self._newest = keeper.write(work)
         keeper.claim(number)
         return number
 

@@ -70,6 +70,10 @@ def crowd(count: int, seconds: float, make: Callable[[], Store], prepared: tuple
           meanwhile: Callable[[], None] | None = None, pause: float = 0.0) -> Heard:  # fmt: skip
     """Runs that many seats for some seconds, and reads back what they saw. Raises AssertionError where one failed."""
     folder.mkdir(parents=True, exist_ok=True)
+    for script in SCRIPTS:  # what a program has read after its first lines
+        session = Session(prepared[0], None)
+        for text in script:
+            served(session, prepared[1], text)
     children = []
     for seat in range(count):
         out = folder / f"seat-{seat}.json"
@@ -94,7 +98,8 @@ def compare(store: Store, heard: Heard) -> int:
     count = 0
     assert sorted(heard.lines) == store.numbers()
     for number, lines in heard.lines.items():
-        assert [e.text for e in store.events(number) if isinstance(e, Said)] == lines
+        there = [e.text for e in store.events(number) if isinstance(e, Said)]
+        assert there == lines, f"case {number}: {there} instead of {lines}"
         count += len(lines)
     assert store.told() == []
     return count

@@ -61,7 +61,18 @@ def test_a_write_done_twice_is_done_once(make: MakeStore) -> None:
     assert _texts(store, number) == ["one", "two", "three"]
     with pytest.raises(StoreProblem, match="expected"):
         store.write(number, 1, [Said("other", AT)], AT, "open", "")
-    assert store.begin(AT, "a", "c", "0", [Said("one", AT)], again=True) == number
+
+
+def test_a_case_begun_again_after_a_broken_line_is_the_same_case(make: MakeStore) -> None:
+    store = make()
+    first = store.begin(AT, "a", "c", "0", [Said("one", AT)])
+    other = store.begin(AT, "a", "c", "0", [Said("one", AT)])
+    assert other != first
+    store._newest = first  # as if the answer to the second had not come
+    assert store.begin(AT, "a", "c", "0", [Said("one", AT), Said("two", AT)], again=True) == other
+    assert _texts(store, other) == ["one", "two"]
+    assert store.begin(AT, "a", "c", "0", [Said("one", AT)], again=True) > other
+    assert _texts(store, first) == ["one"]
 
 
 def test_last_changed_comes_first_whatever_the_clock_says(make: MakeStore) -> None:

@@ -56,6 +56,9 @@ class CaseServer:
             raise StoreProblem(
                 f"The settings name a server for the cases ({self.where}), which needs one package more: pip install 'legline[seats]'."
             ) from fault
+        import logging
+
+        logging.getLogger("psycopg").setLevel(logging.CRITICAL)  # a broken line is told in our own words
         self._faults: type[Exception] = psycopg.Error
         self._lost: tuple[type[Exception], ...] = (psycopg.OperationalError, psycopg.InterfaceError)
         self._connect: Callable[..., Any] = psycopg.connect
