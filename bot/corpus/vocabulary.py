@@ -75,7 +75,9 @@ HAZARDS = (
     "heavy part",
     "hot part",
     "ground giving way",
+    "overloaded stand",
     "person under the nose",
+    "children and animals",
     "traffic",
 )
 

@@ -22,6 +22,7 @@ class Hold:
     step: int
     undoing: bool = False
     proof: str = ""
+    sum: str = ""  # the sum that must pass, see `bot.safety.proofs`
 
     @property
     def key(self) -> str:
@@ -40,17 +41,31 @@ def proof_before(procedure: Procedure, number: int, hazard: str) -> Step | None:
     return found
 
 
+def hazards_at(procedure: Procedure, number: int) -> tuple[str, ...]:
+    """The hazards of a step: those it lists, and those that its rule asks beside them without a label."""
+    step = procedure.steps[number - 1]
+    found = set(step.hazards)
+    so_far = {h for s in procedure.steps[:number] for h in (*s.hazards, *s.makes_safe)}
+    found |= {
+        rule.hazard
+        for rule in RULES.values()
+        if rule.implied_by & set(step.hazards) and rule.covered_by not in so_far
+    }
+    order = list(RULES)
+    return tuple(sorted(found, key=order.index))
+
+
 def holds_before(procedure: Procedure, number: int) -> tuple[Hold, ...]:
     """Every hold that must be open before that step is shown, most important first."""
     step = procedure.steps[number - 1]
     order = list(RULES)
     found = []
-    for hazard in sorted(set(step.hazards), key=order.index):
+    for hazard in hazards_at(procedure, number):
         if hazard in step.makes_safe:
             continue  # the step itself is how it becomes safe
         rule = RULES[hazard]
         proof = proof_before(procedure, number, hazard)
-        found.append(Hold(rule.hold, hazard, rule.question, number, proof=proof.done_when if proof else ""))
+        found.append(Hold(rule.hold, hazard, rule.question, number, proof=proof.done_when if proof else "", sum=rule.sum))
     for hazard in sorted(set(step.undoes), key=order.index):
         rule = RULES[hazard]
         found.append(Hold(f"before {rule.hold} ends", hazard, rule.undo_question, number, undoing=True))

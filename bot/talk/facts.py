@@ -48,6 +48,22 @@ def take_facts(state: State, text: str, meaning: Meaning, knowledge: Knowledge) 
                 )
             )
             continue
+        if (
+            reading.assumed
+            and reading.finding == "gross_weight_lb"
+            and isinstance(known, float)
+            and abs(known - reading.value) > 0.1 * known
+            and not _corrects(text)
+        ):
+            shown, have = value_words(check, reading.value, state.units), value_words(check, known, state.units)
+            lines.append(
+                Line(
+                    "ask",
+                    f"{shown} of what? I have {have} for the whole trailer. Say it with its name: trailer {shown}, "
+                    f"pin {shown}, or stand {shown}.",
+                )
+            )
+            continue
         if check.low <= reading.value <= check.high:
             wanted.append(
                 Found(reading.finding, reading.value, reading.words, state.turn, reading.low, reading.high)

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from bot.corpus.model import Check, Procedure, Step
 from bot.corpus.vocabulary import GEAR_WORDS
 from bot.safety.holds import Hold
+from bot.safety.proofs import Proof
 from bot.talk.knowledge import Knowledge
 from bot.talk.state import Asking, Found, State
 from bot.units import show
@@ -111,8 +112,21 @@ def choices_line(asking: Asking, check: Check | None) -> Line | None:
     )
 
 
-def hold_lines(step: Step, procedure: Procedure, holds: tuple[Hold, ...]) -> list[Line]:
-    """The stop before a step: what must be so, one question at a time."""
+def wanted_lines(step: Step, procedure: Procedure, check: Check, state: State) -> list[Line]:
+    """What a stop's sum wants to know before the stop is asked."""
+    lines = [
+        Line("step", f"Next is step {step.number} of {len(procedure.steps)}: {step.text}"),
+        Line("note", "Before its stop is asked, the load on what goes under the nose is worked out."),
+        Line("ask", question(check, state)),
+    ]
+    said = choices_line(Asking(check.finding, check.kind, check.unit, check.choices), check)
+    return [*lines, said] if said is not None else lines
+
+
+def hold_lines(
+    step: Step, procedure: Procedure, holds: tuple[Hold, ...], says: Proof | None = None
+) -> list[Line]:
+    """The stop before a step: what must be so, one question at a time, with what its sum says."""
     lines = [Line("step", f"Next is step {step.number} of {len(procedure.steps)}: {step.text}")]
     first = holds[0]
     lines.append(
@@ -126,6 +140,10 @@ def hold_lines(step: Step, procedure: Procedure, holds: tuple[Hold, ...]) -> lis
             ),
         )
     )
+    lines += [Line("sum", text) for text in (says.lines if says else ())]
+    if says is not None and not says.passes:
+        lines.append(Line("ask", "This stop stays shut. Give a changed figure, or say: back, put aside, talk to a person."))  # fmt: skip
+        return lines
     lines += [Line("note", f"then: {h.name} (not asked yet)") for h in holds[1:]]
     lines.append(Line("ask", "Type yes or no."))
     return lines

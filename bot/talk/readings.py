@@ -376,13 +376,15 @@ def assign(
         elif kind in ("weight", "force"):
             pin, far_pin = words.nearest(spot, ("place: pin weight",))
             gross, far_gross = words.nearest(spot, ("place: scaled", "place: gvwr", "place: gross"))
-            if (pin and far_pin <= 4 and far_pin <= far_gross + 1) or _of_pin(words, spot):
+            if "stand_rating_lb" in units and _STANDS & {t.text for t in line}:
+                take("stand_rating_lb", spot)
+            elif (pin and far_pin <= 4 and far_pin <= far_gross + 1) or _of_pin(words, spot):
                 take("pin_weight_lb", spot)
             elif gross == "place: scaled":
                 taken = [t for t in taken if t.finding != "gross_weight_lb"]
                 take("gross_weight_lb", spot)
             elif not (pin and far_pin < far_gross):
-                take("gross_weight_lb", spot)
+                take("gross_weight_lb", spot, assumed=not _OF_WHOLE & {t.text for t in line})
             else:
                 take("pin_weight_lb", spot)
         elif kind in ("length", "inch") and not (several_wires and found.unit in ("ft", "m")):
@@ -390,7 +392,13 @@ def assign(
     return _under_load(taken, words)
 
 
-_OF_WHOLE = frozenset(("gross", "total", "gvwr", "trailer", "rig", "camper", "loaded", "everything", "whole"))
+_STANDS = frozenset(("stand", "stands", "jackstand", "jackstands", "jack_stand", "jack_stands"))
+_OF_WHOLE = frozenset(
+    (
+        "gross", "total", "gvwr", "gvw", "trailer", "rig", "camper", "loaded", "everything", "whole",
+        "weighs", "weighed", "weight", "fifthwheel",
+    )
+)  # fmt: skip
 
 
 def _of_pin(words: _Line, spot: _Spot) -> bool:

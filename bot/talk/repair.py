@@ -8,13 +8,31 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from bot.safety.holds import carried, holds_before, shut_before
+from bot.safety.holds import Hold, carried, holds_before, shut_before
+from bot.safety.proofs import Proof, proof
 from bot.safety.rules import RULES
 from bot.talk.danger import enter
 from bot.talk.knowledge import Knowledge
-from bot.talk.phrasing import Line, hold_lines, step_lines, title_of
+from bot.talk.phrasing import Line, hold_lines, step_lines, title_of, wanted_lines
 from bot.talk.state import Asking, Found, Stage, State, Walk
 from bot.talk.understand import Meaning
+
+
+_LEAVES_A_STOP = (
+    "why",
+    "how",
+    "back",
+    "put aside",
+    "record",
+    "leave",
+    "not fixed",
+    "help",
+    "person",
+    "what do you know",
+    "other causes",
+    "truck pulled out",
+    "no truck",
+)
 
 
 @dataclass(frozen=True)
@@ -62,15 +80,26 @@ def show(state: State, knowledge: Knowledge, brief: bool = False) -> Walked:
     step = procedure.steps[walk.step - 1]
     shut = shut_before(procedure, step.number, walk.opened)
     if shut:
+        says = proof_of(shut[0], state)
+        if says.wants:
+            asked = knowledge.checks[says.wants]
+            choices = asked.choices if asked.kind == "choice" else ()
+            state = replace(state, stage=Stage.HELD, asking=Asking(says.wants, asked.kind, asked.unit, choices))
+            return Walked(state, tuple(wanted_lines(step, procedure, asked, state)[brief:]))
         state = replace(
             state, stage=Stage.HELD, asking=Asking(f"hold: {shut[0].name}", "hold", "", ("yes", "no"))
         )
-        lines = hold_lines(step, procedure, shut)
+        lines = hold_lines(step, procedure, shut, says)
         return Walked(state, tuple(lines[1:] if brief else lines))
     # From the moment a step is shown its part may be coming off, so a truck that leaves now is an emergency.
     at = replace(walk, off=walk.off | frozenset(step.removes))
     state = replace(state, walk=at, stage=Stage.REPAIRING, asking=Asking(f"step {step.number}", "step"))
     return Walked(state, tuple(step_lines(step, procedure)))
+
+
+def proof_of(hold: Hold, state: State) -> Proof:
+    """What the sum behind a stop says with what is known: a stop without one passes."""
+    return proof(hold.sum, state.findings(), frozenset(state.unknown), state.units)
 
 
 def hold_answer(state: State, text: str, meaning: Meaning, knowledge: Knowledge) -> Walked | None:
@@ -80,6 +109,11 @@ def hold_answer(state: State, text: str, meaning: Meaning, knowledge: Knowledge)
     procedure = knowledge.procedures[at.document]
     hold = shut_before(procedure, at.step, at.opened)[0]
     plain = text.strip().lower().rstrip(".!")
+    says = proof_of(hold, state)
+    if says.wants:
+        return _measured(state, says, meaning, knowledge)
+    if plain == "yes" and not says.passes:
+        return show(state, knowledge, brief=True)
     if plain == "yes":
         if _pasted(state):
             return Walked(
@@ -129,20 +163,7 @@ def hold_answer(state: State, text: str, meaning: Meaning, knowledge: Knowledge)
             )
         lines.append(Line("ask", "When it is so, type yes. Or: back, how, no truck, put aside."))
         return Walked(state, tuple(lines))
-    if meaning.facts or meaning.wants(
-        "why",
-        "how",
-        "back",
-        "put aside",
-        "record",
-        "leave",
-        "not fixed",
-        "help",
-        "person",
-        "what do you know",
-        "other causes",
-        "truck pulled out",
-    ):
+    if meaning.facts or meaning.wants(*_LEAVES_A_STOP):
         return None
     return Walked(
         state,
@@ -151,6 +172,21 @@ def hold_answer(state: State, text: str, meaning: Meaning, knowledge: Knowledge)
             Line("ask", "Type yes or no. If there is no truck: say so."),
         ),
     )
+
+
+def _measured(state: State, says: Proof, meaning: Meaning, knowledge: Knowledge) -> Walked | None:
+    """The answer to what a stop's sum still wants. None where the line tells it, or steers elsewhere."""
+    told = {r.finding for r in meaning.readings} | set(meaning.findings)
+    if says.wants in told or meaning.facts:
+        return None
+    if meaning.wants("dont know", "skip") and not meaning.wants("no truck"):
+        known = replace(state, unknown=tuple(dict.fromkeys((*state.unknown, says.wants))))
+        return show(known, knowledge, brief=True)
+    if meaning.wants(*_LEAVES_A_STOP):
+        return None
+    asked = show(state, knowledge, brief=True)
+    note = meaning.unread or "That does not answer it, and the stop stays shut."
+    return Walked(asked.state, (Line("note", note), *asked.lines[-2:]))
 
 
 def _pasted(state: State) -> bool:

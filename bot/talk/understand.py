@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 import unicodedata
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from bot.corpus.lexicon import Heard, Lexicon
 from bot.corpus.model import Check
@@ -88,6 +88,8 @@ def understand(text: str, asking: Asking | None, reader: Reader) -> Meaning:
         answer = _chosen(respelt, line, asking, findings, intents, bool(readings), reader)
         if answer and asking.finding in reader.checks:
             findings[asking.finding] = (answer, text)
+            if asking.finding == "prop_kind":
+                findings.pop("support", None)  # what will go under it does not hold the nose yet
             clashes.pop(asking.finding, None)
     if (
         asking is not None
@@ -222,6 +224,9 @@ def _quantity(
     text: str, asking: Asking, readings: list[Taken], heard: list[Heard], quantities: int
 ) -> tuple[Taken | None, str]:
     """The answer to a quantity question, or why it cannot be taken ("" where the line is no answer at all)."""
+    if len(readings) == 1 and readings[0].assumed and readings[0].finding == "gross_weight_lb" != asking.finding:
+        # A weight that names nothing weighed is the one that was asked for.
+        return (replace(readings[0], finding=asking.finding), "") if asking.unit == "lb" else (None, "")
     named_elsewhere = {t.finding for t in readings}
     if quantities > 1 or (
         named_elsewhere

@@ -37,6 +37,8 @@ def walks(knowledge: Knowledge) -> Walks:
     [
         ("control", "a step whose control was not answered for with a typed yes since the last break"),
         ("question", "a step whose own question was not answered since the last break"),
+        ("stand", "a step that leans on stands which do not bear the load by a hand sum"),
+        ("children", "a step where something moves, without a word about children and animals"),
         ("undoing", "a step that takes a control away, without its question"),
         ("truck", "a leg, motor, gearbox or shaft coming off without a typed yes to the truck"),
         ("gears", "gears opened without a typed yes to the motor's circuit"),

@@ -52,10 +52,21 @@ MOVES: dict[str, tuple[Event, ...]] = {
     "on its legs": (Said("it stands on its legs, not hitched"),),
     "empty": (Said(""),),
 }
+# Said only where a stop wants the load on a stand worked out.
+FIGURES: dict[str, tuple[Event, ...]] = {
+    "trailer weight": (Said("the trailer weighs 14000 lb"),),
+    "stands": (Said("stands"),),
+    "crib": (Said("crib of 4x4"),),
+    "weak stand": (Said("the stand is marked 1000 lb"),),
+    "strong stand": (Said("the stand is marked 20000 lb"),),
+}
 BREAKS = {"back", "put aside"}
 SAYS_NOT_HITCHED = {"truck out", "on its legs"}  # a break where the truck was there until now
 NO_TRUCK = {"no truck", "truck out", "on its legs"}
 TAKEN_OFF = {"leg", "motor", "gearbox", "shaft"}
+_FIGURES = ("gross_weight_lb", "pin_weight_lb", "prop_kind", "stand_rating_lb")
+# Beside these a person asks where the children are, whether or not the page says so.
+_MOVES_OR_FALLS = {"raised nose", "rolling", "motor start", "pinch", "stored energy"}
 _LEFT = {Stage.ASKING, Stage.OUTSIDE, Stage.CLOSED, Stage.HEARING}
 _GOES_BACK = {Stage.HELD, Stage.REPAIRING, Stage.PROVING}
 _NAMES = sorted(
@@ -126,6 +137,12 @@ def offered(procedure: Procedure, gear: str, support: str) -> State:
     )
 
 
+def moves_of(procedure: Procedure) -> dict[str, tuple[Event, ...]]:
+    """What a person does in that procedure: figures of weight only where something rests on them."""
+    rests = any("overloaded stand" in s.hazards for s in procedure.steps)
+    return MOVES | FIGURES if rests else MOVES
+
+
 def _same(state: State, witness: Witness) -> Hashable:
     """Two situations with the same value go on alike: where it stands, what holds the nose, what was seen.
 
@@ -144,6 +161,8 @@ def _same(state: State, witness: Witness) -> Hashable:
         state.alert,
         asking,
         state.verdict is None,
+        tuple(state.value(name) for name in _FIGURES),
+        tuple(name in state.unknown for name in _FIGURES),
         witness,
     )
 
@@ -163,8 +182,29 @@ def _shown_hold(replies: tuple[Line, ...]) -> str:
     return ""
 
 
-def faults_of_step(step: Step, witness: Witness) -> Iterator[tuple[str, str]]:
+def _bears(found: State) -> bool:
+    """Whether two supports bear the nose by a hand sum: a quarter of the weight on the pin, the longest lever
+    anybody meets (20 ft to the axles, legs 8 ft behind the pin: 20 / 12), half on each, the marking for the pair.
+    """
+    weight, rating = found.value("gross_weight_lb"), found.value("stand_rating_lb")
+    if not isinstance(weight, float):
+        return False
+    each = 0.25 * weight * 20 / 12 / 2
+    carries = {"stands": rating / 2 if isinstance(rating, float) else 0.0, "crib_4x4": 4 * 6000 / 2}
+    return each <= carries.get(str(found.value("prop_kind")), 0.0)
+
+
+def faults_of_step(
+    step: Step, witness: Witness, procedure: Procedure | None = None, state: State | None = None
+) -> Iterator[tuple[str, str]]:
     """Every stop that this step needs and that nobody answered with a typed yes since the last break."""
+    if state is not None and "overloaded stand" in step.hazards and not _bears(state):
+        yield "stand", f"step {step.number} shown, and what goes under the nose does not bear it"
+    if procedure is not None and _MOVES_OR_FALLS & set(step.hazards):
+        earlier = procedure.steps[: step.number]
+        covered = any("person under the nose" in (*s.hazards, *s.makes_safe) for s in earlier)
+        if not covered and RULES["children and animals"].hold not in witness.answered:
+            yield "children", f"step {step.number} shown, nobody was asked where children and animals are"
     for hazard in step.hazards:
         if hazard not in step.makes_safe and RULES[hazard].hold not in witness.answered:
             rule = "control" if RULES[hazard].needs_control else "question"
@@ -209,7 +249,9 @@ def witnessed(
             ("support lost", f"{', '.join(sorted(off))} off or coming off, the truck gone, no emergency")
         )
     truck_was_there = before.support == "hitched" or RULES["raised nose"].hold in answered
-    if name in BREAKS or danger or (name in SAYS_NOT_HITCHED and truck_was_there):
+    # "A crib of 4x4", said out of turn, is heard as what holds the nose now: the truck does not any more.
+    other_support = name in FIGURES and before.support != done.state.support
+    if name in BREAKS or danger or other_support or (name in SAYS_NOT_HITCHED and truck_was_there):
         answered, shown = frozenset(), 0
     elif name == "no truck":
         answered = answered - {RULES["raised nose"].hold}
@@ -235,7 +277,7 @@ def witnessed(
     if number:
         asked = ""
         step = procedure.steps[number - 1]
-        faults += faults_of_step(step, replace(seen, answered=answered))
+        faults += faults_of_step(step, replace(seen, answered=answered), procedure, done.state)
         shown = number
         off = off | set(step.removes)
     elif hold:
@@ -330,6 +372,7 @@ def search(
 
     `until` ends the search once these rules were all broken (for programs broken on purpose).
     """
+    moves = moves_of(procedure)
     queue: deque[tuple[State, Witness, int]] = deque()
     seen: set[Hashable] = set()
     trail: list[tuple[int, str]] = []  # where each situation came from, to name the way to a fault
@@ -356,7 +399,7 @@ def search(
     def move(state: State, witness: Witness, name: str, at: int, *after: str) -> tuple[State, Witness]:
         nonlocal transitions
         transitions += 1
-        for event in MOVES[name]:
+        for event in moves[name]:
             done = take(state, event, knowledge)
             number = _shown_step(done.replies)
             if number:
@@ -380,7 +423,7 @@ def search(
         if len(seen) > most:
             raise AssertionError(f"{procedure.id}: more than {most} states; the search has no end")
         gone_back = False
-        for name in MOVES:
+        for name in moves:
             following, after = move(state, witness, name, at)
             reach(following, after, at, name)
             # "Back" leads to the state before the last line, whatever that line was: tried once from a state

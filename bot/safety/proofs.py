@@ -1,0 +1,150 @@
+"""Sums that a stop leans on: what must be known first, and whether the sum lets the stop be opened.
+
+A stand counts only where the load on it was worked out and its rating lies above: that stop does not open on a
+yes alone. Pads and lifting have no measured part to hold a sum against before the work; there the sum gives what
+the yes has to answer for.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from bot.problems import LeglineError
+from bot.sums.carry import carry
+from bot.sums.convert import figure
+from bot.sums.foot import foot
+from bot.sums.legs import leg_load
+from bot.sums.spans import Span
+from bot.sums.stand import stand
+from bot.units import show
+
+Findings = Mapping[str, str | float]
+PROPS = {"stands": None, "crib_4x4": 4, "crib_6x6": 6}
+#: Every finding that decides over a stop: what a changed one shuts, and what a search has to tell apart.
+INPUTS = ("gross_weight_lb", "pin_weight_lb", "prop_kind", "stand_rating_lb")
+_PEOPLE = 2.0  # two people lift at most twice what one may; the equation itself does not cover two
+
+
+@dataclass(frozen=True)
+class Proof:
+    """What a sum says before a stop: the finding still wanted, whether a yes may open it, and the words."""
+
+    wants: str = ""  # a finding to ask for first, "" where nothing is wanted
+    passes: bool = True
+    lines: tuple[str, ...] = ()
+
+
+def _number(findings: Findings, name: str) -> float | None:
+    value = findings.get(name)
+    return float(value) if isinstance(value, int | float) else None
+
+
+def load_on_legs(findings: Findings) -> Span | None:
+    """Load that the nose puts on what holds it [lb], with its range; None where no weight was told."""
+    gross, pin = _number(findings, "gross_weight_lb"), _number(findings, "pin_weight_lb")
+    if gross is None and pin is None:
+        return None
+    try:
+        result = leg_load(gross_lb=gross, pin_lb=pin)
+    except LeglineError:
+        return None
+    first = result.values[0]
+    return Span(first.low, first.value, first.high)
+
+
+def _pounds(value: float, units: str) -> str:
+    return show(value, "lb", "metric" if units == "metric" else "us")
+
+
+def proof(name: str, findings: Findings, unknown: frozenset[str], units: str = "us") -> Proof:
+    """What the sum of that name says with these findings.
+
+    Parameters
+    ----------
+    name : "stand", "foot", "carry", or "" for none
+    findings : by name, plain numbers in the units of the names
+    unknown : findings that were asked for and are not known
+    units : "us" or "metric", for the words
+
+    Returns a Proof. Never raises: a value outside the limits of a sum does not pass.
+    """
+    if name == "stand":
+        return _stand(findings, unknown, units)
+    if name == "foot":
+        return _foot(findings, units)
+    if name == "carry":
+        return _carry(units)
+    return Proof()
+
+
+def _stand(findings: Findings, unknown: frozenset[str], units: str) -> Proof:
+    load = load_on_legs(findings)
+    if load is None:
+        for finding in ("gross_weight_lb", "pin_weight_lb"):
+            if finding not in unknown:
+                return Proof(finding, False)
+        return Proof("", False, ("The load cannot be worked out without a weight of the trailer or its pin, so no stand counts.",))  # fmt: skip
+    kind = findings.get("prop_kind")
+    if kind not in PROPS:
+        if "prop_kind" not in unknown:
+            return Proof("prop_kind", False)
+        return Proof("", False, ("Without knowing what stands under it, it does not count.",))
+    rating = _number(findings, "stand_rating_lb")
+    timber = PROPS[str(kind)]
+    if timber is None and rating is None:
+        if "stand_rating_lb" not in unknown:
+            return Proof("stand_rating_lb", False)
+        return Proof("", False, ("A stand whose rating cannot be read does not count.",))
+    try:
+        result = stand(load, 2, rating, crib_timber=timber) if timber else stand(load, 2, rating)
+    except LeglineError as problem:
+        return Proof("", False, (str(problem),))
+    each = result.found("load on each")
+    words = [
+        f"Sum (stand): the nose puts {_pounds(load.value, units)} on both, from {_pounds(load.low, units)} to {_pounds(load.high, units)}; "
+        f"each of two carries up to {_pounds(each.high, units)}. " + result.working[-1] + "."
+        if timber
+        else f"Sum (stand): the nose puts {_pounds(load.value, units)} on both, from {_pounds(load.low, units)} to {_pounds(load.high, units)}; "
+        f"each of two carries up to {_pounds(each.high, units)}, against {_pounds(rating or 0.0, units)} marked "
+        f"({_pounds((rating or 0.0) / 2, units)} if that is for the pair)."
+    ]
+    if result.verdict == "clear":
+        words.append("That is clear, on two of them, upright and square under the frame rails.")
+        return Proof("", True, tuple(words))
+    need = _pounds(2 * each.high, units)
+    words.append(
+        f"That is {result.verdict}: this stop does not open. Use two that are marked {need} or more each, or a crib."
+        if not timber
+        else f"That is {result.verdict}: this stop does not open. Build the crib of thicker timber."
+    )
+    return Proof("", False, tuple(words))
+
+
+def _foot(findings: Findings, units: str) -> Proof:
+    load = load_on_legs(findings)
+    if load is None:
+        return Proof(lines=("Sum (pad): tell the trailer's gross weight and the pad is worked out here.",))
+    try:
+        result = foot(Span(load.low / 2, load.value / 2, load.high / 2))
+    except LeglineError as problem:
+        return Proof("", False, (str(problem),))
+    side = result.values[0]
+    wanted = show(math.ceil(2 * side.high) / 2, "in", "metric" if units == "metric" else "us")
+    return Proof(
+        lines=(
+            f"Sum (pad): up to {_pounds(load.high / 2, units)} on one foot asks for a pad {wanted} square or more "
+            "(assumed: 1500 lb a square foot, clay or silt; mud and fresh fill carry nothing).",
+        )
+    )
+
+
+def _carry(units: str) -> Proof:
+    one = carry(20.0).value("one person may lift")
+    return Proof(
+        lines=(
+            f"Sum (carry): low and at arm's length one person may lift {_pounds(float(figure(one)), units)}, two "
+            f"{_pounds(_PEOPLE * float(figure(one)), units)}; above that a jack takes it (hands 20 in out, 6 in up).",
+        )
+    )
