@@ -6,6 +6,7 @@ made anew by itself when a page changes. Where the cache cannot be written the p
 
 from __future__ import annotations
 
+import gc
 import hashlib
 import json
 import os
@@ -14,14 +15,16 @@ import re
 import shutil
 import tempfile
 from collections import Counter
-from dataclasses import replace
+from dataclasses import dataclass, replace
+from functools import lru_cache
 from pathlib import Path
 from typing import Any
 
 from bot import __version__
 from bot.corpus.lexicon import Lexicon, alternations, anchored
 from bot.corpus.model import Corpus, Page, from_plain, to_plain
-from bot.corpus.place import corpus_files, corpus_folder
+from bot.corpus.overlay import Overlay, lay, overlay_of, replacing_problems, without_replaced
+from bot.corpus.place import CorpusRefused, Layer, Wanted, corpus_files, layers_of, strays
 from bot.find.index import Index, build, words_of
 from bot.find.search import Hit, Search, synonyms_of
 from bot.find.spelling import Speller
@@ -30,7 +33,8 @@ from bot.reason.chances import Model, build_model
 from bot.talk.knowledge import Knowledge
 from bot.talk.understand import Reader
 
-_FORM = 8
+_FORM = 11
+_KEPT = 4  # prepared copies: the shipped pages, and a few folders laid over them
 _COMMON = "group: common words"  # left alone by the spelling repair, never landed on
 
 
@@ -47,8 +51,11 @@ def cache_folder() -> Path:
     return Path(platformdirs.user_cache_dir("legline", False))
 
 
-def _stamp(folder: Path) -> str:
-    """A cheap name for the files as they lie: names, sizes and times, and the program's version."""
+def _stamp(layers: tuple[Layer, ...]) -> str:
+    """A cheap name for the files as they lie: names, sizes and times, and the program's version.
+
+    The time of change counts beside the time of writing: a copy that keeps the latter still changes the former.
+    """
     digest = hashlib.sha256(f"{_FORM} {__version__}".encode())
     here = Path(__file__).parent  # the code that prepares counts too: a changed reader makes the copy anew
     makers = [
@@ -56,17 +63,33 @@ def _stamp(folder: Path) -> str:
         here / "reason" / "chances.py",
         here / "reason" / "circuit.py",
     ]
-    for file in [*corpus_files(folder), *makers]:
+    for layer in layers:
+        digest.update(f"{layer.role} {layer.folder.resolve()}\n".encode())
+    for file in [*(f for layer in layers for f in corpus_files(layer.folder)), *makers]:
         stat = file.stat()
-        digest.update(f"{file} {stat.st_size} {stat.st_mtime_ns}\n".encode())
+        digest.update(f"{file} {stat.st_size} {stat.st_mtime_ns} {stat.st_ctime_ns}\n".encode())
     return digest.hexdigest()[:20]
 
 
-def _prepare(folder: Path) -> tuple[dict[str, Any], dict[str, Any]]:
-    """Everything that takes time, as plain data: corpus, model, anchored words, rarity of stems; and the alternations."""
-    from bot.corpus.reader import read_corpus
+def _prepare(layers: tuple[Layer, ...]) -> tuple[dict[str, Any], dict[str, Any]]:
+    """Everything that takes time, as plain data: corpus, model, anchored words, rarity of stems; and the alternations.
 
-    corpus, _ = read_corpus(folder)
+    Raises CorpusRefused where pages of one's own do not pass the check: what it refuses is not walked by anybody.
+    """
+    if [layer.role for layer in layers] != ["shipped"]:
+        checked = _checked(layers)
+        if checked.new:
+            first = checked.new[0]
+            option = "--corpus" if layers[-1].role == "own" else "--corpus-alone"
+            raise CorpusRefused(
+                f"{len(checked.new)} to mend in the pages of {layers[-1].folder}, so they are not used. The first: {first}"
+                f" All of them: legline corpus check {option} {layers[-1].folder}"
+            )
+        corpus = checked.corpus
+    else:
+        from bot.corpus.reader import read_corpus
+
+        corpus, _ = read_corpus(layers[0])
     model = build_model(corpus)
     patterns, guards, words = anchored(tuple(r for r in corpus.words if r.meaning != _COMMON))
     known = {w for r in corpus.words if r.meaning == _COMMON for p in r.patterns for w in p.split(", ")}
@@ -119,6 +142,7 @@ def _without_lines(corpus: Corpus) -> Corpus:
             for p in corpus.procedures
         ),
         guides=tuple(slim(g) for g in corpus.guides),
+        sheets=tuple(replace(s, page=slim(s.page)) for s in corpus.sheets),
         words=words,
     )
 
@@ -128,9 +152,13 @@ def _body(page: Page) -> str:
 
 
 def _document(page: Page) -> dict[str, str]:
+    if page.kind == "parts":  # its points stand in full in the guides; here it is found by its name
+        part = page.head.get("part", "")
+        called = f"{page.title}\norder sheet {part}\nwhat to order {part}"
+        return {"id": page.id, "title": page.title, "called": called, "head": "", "body": page.title}
     called = "\n".join(page.bullets("Also called"))
     head = " ".join(page.head.get(label, "") for label in ("link", "fits", "tool", "mends"))
-    skip = {"Also called", "Expect", "Circuit"}
+    skip = {"Also called", "Expect", "Circuit", "What is dangerous where"}
     body = "\n".join(f"{s.title}\n{s.text}" for s in page.sections if s.title not in skip)
     return {
         "id": page.id,
@@ -141,15 +169,15 @@ def _document(page: Page) -> dict[str, str]:
     }
 
 
-def _ready(folder: Path) -> tuple[dict[str, Any], Path]:
+def _ready(layers: tuple[Layer, ...]) -> tuple[dict[str, Any], Path]:
     """The prepared data and the folder of its index, from the cache or made now."""
-    stamp = _stamp(folder)
+    stamp = _stamp(layers)
     place = cache_folder() / f"prepared-{stamp}"
     try:
         return json.loads((place / "prepared.json").read_bytes()), place / "index"
     except (OSError, ValueError):
         pass
-    prepared, heads = _prepare(folder)
+    prepared, heads = _prepare(layers)
     corpus: Corpus = from_plain(prepared["corpus"])
     target = cache_folder()
     try:
@@ -164,7 +192,8 @@ def _ready(folder: Path) -> tuple[dict[str, Any], Path]:
     if place is not work:
         try:
             work.replace(place)
-            for old in target.glob("prepared-*"):
+            kept = sorted(target.glob("prepared-*"), key=lambda p: p.stat().st_mtime, reverse=True)
+            for old in kept[_KEPT:]:
                 if old != place:
                     shutil.rmtree(old, ignore_errors=True)
         except OSError:  # somebody else finished first
@@ -186,14 +215,19 @@ def _model(plain: list[Any], corpus: Corpus) -> Model:
     )  # fmt: skip
 
 
-def assemble(folder: str | None = None) -> tuple[Knowledge, Search]:
-    """The knowledge of a corpus folder (None: the shipped one) and its search.
+def assemble(wanted: Wanted | str | None = None) -> tuple[Knowledge, Search]:
+    """The knowledge of the shipped pages and its search, with a folder of one's own laid over them where one is named.
 
-    Raises CorpusNotFound where there is no corpus.
+    Raises CorpusNotFound where there is no corpus, CorpusRefused where a folder named cannot be used.
     """
-    place = corpus_folder(folder)
-    plain, index_folder = _ready(place)
-    corpus: Corpus = from_plain(plain["corpus"])
+    collecting = gc.isenabled()
+    gc.disable()  # a hundred thousand small things are made here and all of them stay: nothing to collect
+    try:
+        plain, index_folder = _ready(layers_of(wanted))
+        corpus: Corpus = from_plain(plain["corpus"])
+    finally:
+        if collecting:
+            gc.enable()
     heads = index_folder.parent / "heads.pickle"
     lexicon = Lexicon(corpus.words, _as_ready(plain["words"]), lambda: _heads(heads))
     speller = Speller(lexicon.words, plain["known"], plain["weight"])
@@ -231,21 +265,77 @@ def _as_ready(plain: list[Any]) -> tuple[Any, Any, Any]:
     return patterns, guards, words
 
 
-def check_corpus(folder: str | None = None) -> tuple[list[Problem], int]:
-    """Every problem of a corpus, sorted by file and line, and how many pages were read."""
+@dataclass(frozen=True)
+class Checked:
+    """What a check of a corpus found. `new` are the problems that pages of one's own bring, in their files or by
+    what shipped pages then no longer find; `overlay` is None where one folder stands by itself.
+    """
+
+    corpus: Corpus
+    problems: tuple[Problem, ...]
+    new: tuple[Problem, ...]
+    overlay: Overlay | None = None
+
+    def unlinked(self) -> tuple[Problem, ...]:
+        """Problems that stand in shipped pages and come from what is laid over them."""
+        own = {p.file for p in self.corpus.pages() if p.role == "own"}
+        own |= {r.file for r in self.corpus.words if r.role == "own"}
+        shipped = {p.file for p in self.corpus.pages()} | {r.file for r in self.corpus.words}
+        return tuple(p for p in self.new if p.file in shipped - own)
+
+
+def _faults(corpus: Corpus, read: list[Problem]) -> list[Problem]:
     from bot.corpus.check import cross_check
     from bot.corpus.lexicon import word_problems
-    from bot.corpus.reader import read_corpus
     from bot.safety.authoring import problems_of
 
-    place = corpus_folder(folder)
-    corpus, problems = read_corpus(place)
-    problems = list(problems) + cross_check(corpus)
+    problems = read + cross_check(corpus)
     for procedure in corpus.procedures:
         problems += problems_of(procedure)
     answers = {c.finding: c.choices for c in corpus.checks}
-    problems += word_problems(corpus.words, answers)
-    return sorted(set(problems), key=lambda p: (p.file, p.line, p.what)), len(corpus.pages())
+    from bot.sums.catalogue import CATALOGUE
+
+    sums = {name: {one.option: one.choices for one in found.inputs} for name, found in CATALOGUE.items()}
+    problems += word_problems(corpus.words, answers, sums)
+    return sorted(set(problems), key=lambda p: (p.file, p.line, p.what))
 
 
-__all__ = ["Hit", "assemble", "cache_folder", "check_corpus"]
+@lru_cache(maxsize=1)
+def _base(layer: Layer, stamp: str) -> tuple[Corpus, list[Problem], list[Problem]]:
+    """A folder by itself: its corpus, the problems of reading it, and all its problems. Kept while `stamp` holds."""
+    from bot.corpus.reader import read_corpus
+
+    base, read = read_corpus(layer)
+    return base, read, _faults(base, read + (strays(layer) if layer.role == "alone" else []))
+
+
+def _checked(layers: tuple[Layer, ...]) -> Checked:
+    from bot.corpus.reader import read_corpus
+
+    base, read, found = _base(layers[0], _stamp(layers[:1]))
+    if len(layers) == 1:
+        return Checked(base, tuple(found), tuple(found))
+    own, own_read = read_corpus(layers[1])
+    corpus = lay(base, own)
+    both = _faults(
+        corpus,
+        [*without_replaced(read, own), *own_read, *strays(layers[1]), *replacing_problems(base, own)],
+    )
+    before = set(found)
+    return Checked(
+        corpus, tuple(both), tuple(p for p in both if p not in before), overlay_of(base, own)
+    )  # fmt: skip
+
+
+def check(wanted: Wanted | str | None = None) -> Checked:
+    """Everything a check of these pages finds. Raises as `assemble` does where a folder cannot be read at all."""
+    return _checked(layers_of(wanted))
+
+
+def check_corpus(wanted: Wanted | str | None = None) -> tuple[list[Problem], int]:
+    """Every problem of a corpus, sorted by file and line, and how many pages were read."""
+    checked = check(wanted)
+    return list(checked.problems), len(checked.corpus.pages())
+
+
+__all__ = ["Checked", "Hit", "assemble", "cache_folder", "check", "check_corpus"]

@@ -8,6 +8,7 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
+    from bot.corpus.place import Wanted
     from bot.shells.records import Store
 
 DONE, REFUSED, WRONG_WORDS = 0, 1, 2
@@ -15,26 +16,29 @@ DONE, REFUSED, WRONG_WORDS = 0, 1, 2
 HELP = """legline: troubleshooting for the front legs of fifth-wheel trailers, offline.
 
   legline                       the chat on the screen (or plain lines where there is no screen)
-  legline talk [--json] [--for owner|phone|tech] [--units us|metric] [--no-record]
+  legline talk [--json] [--for owner|phone|tech] [--units us|metric] [--no-record] [--no-drawings]
                                 the same as plain lines, or one JSON object a line
   legline ask "TEXT" [--json]   one answer to one complaint
   legline find WORDS… [--json]  pages, best first, each with its reason
   legline read ID               one page, with the stops the program derives
   legline sum [NAME …]          one calculation with its working; without a name: the list
-  legline case [list [WORDS] | show N | resume N | export N [--json] | delete N | check | backup FILE | restore FILE]
+  legline case [list [WORDS] | show N | resume N | order N | export N [--json] | delete N | check | backup FILE | restore FILE]
+  legline parts FILE [--case N] a parts list of your own (CSV), checked, and held against what a case measured
   legline corpus check [DIR]    every fault in the hand-written pages, with file, line and mend
 
-  Every command takes --corpus DIR for a corpus of your own, and --help.
+  Every command takes --corpus DIR for pages of your own laid over the shipped ones (or LEGLINE_CORPUS=DIR in
+  the environment), --corpus-alone DIR for a whole corpus used by itself, and --help.
   Example:  legline ask "legs wont come up, it just clicks"
 """
 
 _HELP = {
-    "talk": "legline talk: the conversation as plain lines. Example:  legline talk --for phone\n  --json  one JSON object a line   --for owner|phone|tech   --units us|metric   --no-record  keep nothing on disk",
+    "talk": "legline talk: the conversation as plain lines. Example:  legline talk --for phone\n  --json  one JSON object a line   --for owner|phone|tech   --units us|metric   --no-record  keep nothing on disk   --no-drawings  for a screen reader: sums in words alone",
     "ask": 'legline ask "TEXT" [--json]: one answer, then exit. Example:  legline ask "left leg wont go down"',
     "find": "legline find WORDS… [--json]: pages, best first. Example:  legline find sync legs",
     "read": "legline read ID: one page. Example:  legline read clean-the-ground",
-    "case": "legline case [list [WORDS] | show N | resume N | export N [--json] | delete N | check | backup FILE | restore FILE]. Example:  legline case export 12",
-    "corpus": "legline corpus check [DIR]: every fault in the pages. Example:  legline corpus check",
+    "case": "legline case [list [WORDS] | show N | resume N | order N | export N [--json] | delete N | check | backup FILE | restore FILE]. Example:  legline case export 12\n  order N [--part leg] [--json]  what to measure for the part, what the case knows of it, what is missing",
+    "parts": "legline parts FILE [--case N] [--part KIND] [--units us|metric] [--json]: a parts list in CSV. Example:  legline parts mine.csv --case 12\n  columns: part, kind, outer tube, inner tube, stroke, rating, mounting, shaft, notes; a line with # above them is a remark",
+    "corpus": "legline corpus check [DIR]: every fault in the pages. Example:  legline corpus check --corpus mine\n  --corpus DIR  DIR laid over the shipped pages: also what it adds, replaces, and what no longer links\n  --corpus-alone DIR  DIR by itself   a bare DIR with pages of every kind is read by itself, any other is laid over",
     "serve": "legline serve: the screen in a browser; not in this version.",
 }
 
@@ -135,7 +139,7 @@ def _run(words: list[str]) -> int:
     if name in _HELP and ("--help" in words or "-h" in words):
         print(_HELP[name])
         return DONE
-    corpus = _take(words, "--corpus")
+    corpus = _wanted(words)
     commands = {
         "": _screen,
         "talk": _talk,
@@ -143,6 +147,7 @@ def _run(words: list[str]) -> int:
         "find": _find,
         "read": _read,
         "case": _case,
+        "parts": _parts,
         "corpus": _corpus,
         "serve": _serve,
     }
@@ -154,12 +159,27 @@ def _run(words: list[str]) -> int:
     return commands[name](words, corpus)
 
 
+def _wanted(words: list[str]) -> Wanted | None:
+    """The folder of pages the call names, if it names one."""
+    own, alone = _take(words, "--corpus"), _take(words, "--corpus-alone")
+    for option, value in (("--corpus", own), ("--corpus-alone", alone)):
+        if value is not None and not value.strip():
+            raise Wrong(f"{option} needs a folder.")
+    if own and alone:
+        raise Wrong("--corpus and --corpus-alone do not go together.")
+    if own is None and alone is None:
+        return None
+    from bot.corpus.place import Wanted
+
+    return Wanted(own, alone)
+
+
 def _no_more(words: list[str]) -> None:
     if words:
         raise Wrong(f'"{words[0]}" is not understood here.')
 
 
-def _screen(words: list[str], corpus: str | None) -> int:
+def _screen(words: list[str], corpus: Wanted | None) -> int:
     if not sys.stdin.isatty() or not sys.stdout.isatty() or os.environ.get("TERM") == "dumb":
         return _talk(words, corpus)
     _no_more(words)
@@ -168,7 +188,7 @@ def _screen(words: list[str], corpus: str | None) -> int:
     return run(corpus)
 
 
-def _talk(words: list[str], corpus: str | None, resume: int | None = None) -> int:
+def _talk(words: list[str], corpus: Wanted | None, resume: int | None = None) -> int:
     from bot.assemble import assemble
     from bot.shells.plain import talk, talk_json
     from bot.shells.records import Store
@@ -177,9 +197,10 @@ def _talk(words: list[str], corpus: str | None, resume: int | None = None) -> in
     json_lines, keep = _flag(words, "--json"), not _flag(words, "--no-record")
     wording = _take(words, "--for", ("owner", "phone", "tech")) or "owner"
     units = _take(words, "--units", ("us", "metric")) or "us"
+    drawings = "off" if _flag(words, "--no-drawings") else "on"
     _no_more(words)
     knowledge, search = assemble(corpus)
-    session = Session(knowledge, Store() if keep else None, wording, units)
+    session = Session(knowledge, Store() if keep else None, wording, units, drawings)
     session.prime()
     if json_lines:
         return talk_json(session, sys.stdin, sys.stdout, search)
@@ -187,7 +208,7 @@ def _talk(words: list[str], corpus: str | None, resume: int | None = None) -> in
     return talk(session, search, sys.stdin, sys.stdout, sys.stdin.isatty(), start)
 
 
-def _ask(words: list[str], corpus: str | None) -> int:
+def _ask(words: list[str], corpus: Wanted | None) -> int:
     from bot.assemble import assemble
     from bot.shells.plain import as_text
     from bot.shells.session import Session
@@ -216,7 +237,7 @@ def _ask(words: list[str], corpus: str | None) -> int:
     return DONE
 
 
-def _find(words: list[str], corpus: str | None) -> int:
+def _find(words: list[str], corpus: Wanted | None) -> int:
     from bot.assemble import assemble
 
     json_line = _flag(words, "--json")
@@ -251,7 +272,7 @@ def _find(words: list[str], corpus: str | None) -> int:
     return DONE
 
 
-def _read(words: list[str], corpus: str | None) -> int:
+def _read(words: list[str], corpus: Wanted | None) -> int:
     from bot.assemble import assemble
     from bot.shells.pages import page_text
 
@@ -269,7 +290,7 @@ def _read(words: list[str], corpus: str | None) -> int:
     return DONE
 
 
-def _case(words: list[str], corpus: str | None) -> int:
+def _case(words: list[str], corpus: Wanted | None) -> int:
     from bot.shells.records import Store
 
     store = Store()
@@ -281,7 +302,7 @@ def _case(words: list[str], corpus: str | None) -> int:
         store.close()
 
 
-def _case_of(store: Store, words: list[str], corpus: str | None) -> int:
+def _case_of(store: Store, words: list[str], corpus: Wanted | None) -> int:
     what = words.pop(0) if words else "list"
     if what == "list":
         for row in store.cases(words=" ".join(words)):
@@ -289,25 +310,19 @@ def _case_of(store: Store, words: list[str], corpus: str | None) -> int:
                 f"{row.number:5d}  {row.standing:6s}  {row.touched}  {row.about[:60]}  waiting for: {row.waiting or '-'}"
             )
         return DONE
-    if what == "check":
-        _no_more(words)
-        print(f"{store.check()} cases read.")
+    if what in ("check", "backup", "restore"):
+        if len(words) != (what != "check"):
+            raise Wrong(f"case {what} takes {'nothing more' if what == 'check' else 'the name of one file'}.")
+        from bot.shells.store.command import run_whole
+
+        print("\n".join(run_whole(what, words, store)))
         return DONE
-    if what not in ("show", "resume", "export", "delete", "backup", "restore"):
-        raise Wrong(f'case takes list, show, resume, export, delete, check, backup or restore, not "{what}".')
+    if what not in ("show", "resume", "order", "export", "delete"):
+        raise Wrong(
+            f'case takes list, show, resume, order, export, delete, check, backup or restore, not "{what}".'
+        )
     json_line = _flag(words, "--json")
-    if what in ("backup", "restore"):
-        if len(words) != 1:
-            raise Wrong(f"case {what} takes the name of one file.")
-        from pathlib import Path
-
-        from bot.shells.store.parcel import backup, restore
-
-        if what == "backup":
-            print(f"{backup(store, Path(words[0]))} cases are in {words[0]}.")
-        else:
-            print("\n".join(restore(store, Path(words[0]))))
-        return DONE
+    part = _take(words, "--part") if what == "order" else None
     if len(words) != 1 or not words[0].isascii() or not words[0].isdigit() or len(words[0]) > 18:
         raise Wrong(f"case {what} takes the number of a case; legline case list shows them.")
     number = int(words[0])
@@ -325,32 +340,75 @@ def _case_of(store: Store, words: list[str], corpus: str | None) -> int:
     from bot.shells.export import record_markdown, record_plain
 
     knowledge, _ = assemble(corpus)
-    events = store.events(number)
+    events, pages = store.events(number), store.pages(number)
+    if what == "order":
+        from bot.shells.parts_command import case_order
+        from bot.shells.session import replay
+
+        return case_order(number, replay(events, knowledge), knowledge, part, json_line)
     if json_line:
         import json
 
-        print(json.dumps(record_plain(number, events, knowledge), ensure_ascii=False, indent=1))
+        print(json.dumps(record_plain(number, events, knowledge, pages), ensure_ascii=False, indent=1))
     else:
-        print(record_markdown(number, events, knowledge))
+        print(record_markdown(number, events, knowledge, pages))
     return DONE
 
 
-def _corpus(words: list[str], corpus: str | None) -> int:
+def _parts(words: list[str], corpus: Wanted | None) -> int:
+    json_line = _flag(words, "--json")
+    named, part = _take(words, "--case"), _take(words, "--part")
+    units = _take(words, "--units", ("us", "metric")) or "us"
+    if len(words) != 1 or words[0].startswith("--"):
+        raise Wrong("parts takes one CSV file, like: legline parts mine.csv.")
+    if part is not None and named is None:
+        raise Wrong("--part goes with --case N.")
+    from bot.assemble import assemble
+    from bot.shells.parts_command import parts
+
+    case = None
+    if named is not None:
+        from bot.shells.records import Store
+
+        store = Store()
+        if not named.isdigit() or len(named) > 9:
+            raise Wrong("--case takes the number of a case; legline case list shows them.")
+        if store.row(int(named)) is None:
+            print(f"legline: there is no case {named}; legline case list shows them.", file=sys.stderr)
+            return REFUSED
+    knowledge, _ = assemble(corpus)
+    if named is not None:
+        from bot.shells.session import replay
+
+        case = (int(named), replay(store.events(int(named)), knowledge))
+    return parts(words[0], knowledge, case, part, json_line, units)
+
+
+def _corpus(words: list[str], corpus: Wanted | None) -> int:
     if not words or words.pop(0) != "check" or len(words) > 1:
         raise Wrong("corpus takes check and perhaps a folder: legline corpus check [DIR].")
-    from bot.assemble import check_corpus
+    from bot.assemble import check
+    from bot.corpus.place import Wanted, stands_alone
 
-    problems, pages = check_corpus(words[0] if words else corpus)
-    for problem in problems:
-        print(problem)
-    if problems:
-        print(f"legline: {len(problems)} to mend in {pages} pages.", file=sys.stderr)
+    if words and corpus is None:
+        corpus = Wanted(alone=words[0]) if stands_alone(words[0]) else Wanted(own=words[0])
+    elif words:
+        raise Wrong(f'"{words[0]}" is a folder too many beside --corpus or --corpus-alone.')
+    checked = check(corpus)
+    unlinked = checked.unlinked()
+    if checked.overlay is not None:
+        print("\n".join(checked.overlay.lines()))
+    for problem in checked.problems:
+        print(f"no longer links: {problem}" if problem in unlinked else problem)
+    pages = len(checked.corpus.pages())
+    if checked.problems:
+        print(f"legline: {len(checked.problems)} to mend in {pages} pages.", file=sys.stderr)
         return REFUSED
     print(f"{pages} pages, nothing to mend.")
     return DONE
 
 
-def _serve(words: list[str], corpus: str | None) -> int:
+def _serve(words: list[str], corpus: Wanted | None) -> int:
     host = _take(words, "--host") or "127.0.0.1"
     if host not in ("127.0.0.1", "localhost", "::1"):
         raise Wrong(f'serve listens on this machine only; "{host}" would let others in.')

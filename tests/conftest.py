@@ -14,6 +14,7 @@ def _own_folders(tmp_path_factory: pytest.TempPathFactory) -> None:
     """Caches and cases of the run stay out of the person's own folders."""
     base = tmp_path_factory.getbasetemp().parent
     os.environ.setdefault("LEGLINE_CACHE", str(base / "cache"))
+    os.environ.pop("LEGLINE_CORPUS", None)
     os.environ["LEGLINE_DATA"] = str(tmp_path_factory.mktemp("data"))
 
 

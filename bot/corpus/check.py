@@ -14,8 +14,9 @@ def cross_check(corpus: Corpus) -> list[Problem]:
     causes = {c.name: c for c in corpus.causes}
     procedures = {p.id: p for p in corpus.procedures}
     seen: dict[str, str] = {}
+    seen_role: dict[str, str] = {}
     for page in corpus.pages():
-        if page.id in seen:
+        if page.id in seen and page.role == seen_role[page.id]:  # across folders: bot.corpus.overlay
             found.append(
                 Problem(
                     page.file,
@@ -24,7 +25,7 @@ def cross_check(corpus: Corpus) -> list[Problem]:
                     "Rename one of the files.",
                 )
             )
-        seen[page.id] = page.file
+        seen[page.id], seen_role[page.id] = page.file, page.role
     for cause in corpus.causes:
         head, file = cause.page.head_lines, cause.page.file
         if cause.mends not in procedures:
@@ -146,4 +147,56 @@ def cross_check(corpus: Corpus) -> list[Problem]:
                         nearest(finding_check.split()[0], tuple(checks)),
                     )
                 )
+    return found + sheet_problems(corpus)
+
+
+def sheet_problems(corpus: Corpus) -> list[Problem]:
+    """Order sheets that name a cause or guide that is not there, or a part or cause that another one has."""
+    found = []
+    causes = tuple(c.name for c in corpus.causes)
+    guides = tuple(g.id for g in corpus.guides)
+    findings = tuple(c.finding for c in corpus.checks)
+    taken: dict[str, str] = {}
+    for sheet in sorted(corpus.sheets, key=lambda s: s.page.role == "own"):  # the later one is named
+        head, file = sheet.page.head_lines, sheet.page.file
+        for cause in sheet.causes:
+            if cause not in causes:
+                found.append(
+                    Problem(file, head["causes"], f'there is no cause "{cause}".', nearest(cause, causes))
+                )
+        for name, label in (*((c, "causes") for c in sheet.causes), (f"part {sheet.part}", "part")):
+            if name in taken:
+                found.append(
+                    Problem(
+                        file, head[label], f'"{name}" stands in {taken[name]} already.', "Keep one of them."
+                    )
+                )
+            taken[name] = file
+        guide = sheet.page.head.get("guide", "")
+        if guide and guide not in guides:
+            found.append(
+                Problem(file, head["guide"], f'there is no guide "{guide}".', nearest(guide, guides))
+            )
+        for match in sheet.matches:
+            for name in match.findings:
+                if name not in findings:
+                    found.append(
+                        Problem(
+                            file,
+                            match.line,
+                            f'no check yields the finding "{name}".',
+                            nearest(name, findings),
+                        )
+                    )
+        for point in sheet.points:
+            for name in point.name.split(" or "):
+                if "_" in name and name not in findings:
+                    found.append(
+                        Problem(
+                            file,
+                            point.line,
+                            f'no check yields the finding "{name}".',
+                            nearest(name, findings),
+                        )
+                    )
     return found

@@ -9,7 +9,7 @@ import re
 from dataclasses import dataclass
 
 from bot.corpus import vocabulary as words
-from bot.corpus.model import CircuitRange, Expectation
+from bot.corpus.model import CircuitRange, Expectation, Match
 
 _SCALE_PATTERN = "|".join(sorted(words.SCALE, key=len, reverse=True))
 _ANSWER = re.compile(rf"^((?:over|under) -?[\d.]+|[a-z_]+) ({_SCALE_PATTERN})$")
@@ -128,3 +128,32 @@ def read_wrong_cost(text: str) -> tuple[float, str]:
     if not match:
         raise GrammarError(f'"{text}" is no cost.', "Write N minutes, then no part, cheap part or dear part.")
     return float(match.group(1)), match.group(2)
+
+
+_MATCH = re.compile(r"^(same as|at least) ([a-z_]+(?:, [a-z_]+)*)$")
+
+
+def read_match(text: str, line: int) -> Match:
+    """`column: same as finding`, `column: at least finding, finding`, `column: at least the load of one leg` or
+    `column: by hand` under `## Match`.
+
+    >>> read_match("rating: at least amps, motor_rating_a", 3).findings
+    ('amps', 'motor_rating_a')
+    """
+    column, _, rest = text.partition(": ")
+    if column not in words.PARTS_LIST_MATCHED:
+        raise GrammarError(
+            f'"{column}" is no column that is matched.',
+            "Columns: " + ", ".join(words.PARTS_LIST_MATCHED) + ".",
+        )
+    if rest == "by hand":
+        return Match(column, "by hand", (), line)
+    if rest == "at least the load of one leg":
+        return Match(column, "leg load", (), line)
+    match = _MATCH.match(rest)
+    if not match:
+        raise GrammarError(
+            f'"{rest}" is no way to match.',
+            "Write same as FINDING, at least FINDING, at least the load of one leg, or by hand.",
+        )
+    return Match(column, match.group(1), tuple(match.group(2).split(", ")), line)

@@ -11,7 +11,10 @@ from bot.corpus.model import WordRule
 from bot.corpus.patterns import Heads, Match, Matcher, Memo, PatternError, Token, read_pattern, stem, tokens
 from bot.problems import Problem
 
-KINDS = ("group", "danger", "outside", "intent", "place", "state")
+KINDS = ("group", "danger", "outside", "intent", "place", "state", "sum", "input", "pick", "folk")
+
+#: Sums as the check of words needs them: name -> option -> the choices it takes (empty where it is a figure).
+Sums = Mapping[str, Mapping[str, tuple[str, ...]]]
 
 
 @dataclass(frozen=True)
@@ -131,11 +134,54 @@ def groups_of(rules: tuple[WordRule, ...]) -> dict[str, tuple[str, ...]]:
     for rule in rules:
         if rule.meaning.startswith("group:"):
             entries = [e.strip() for p in rule.patterns for e in p.split(",") if e.strip()]
-            found[rule.meaning.partition(":")[2].strip()] = tuple(dict.fromkeys(entries))
+            name = rule.meaning.partition(":")[2].strip()
+            found[name] = tuple(
+                dict.fromkeys((*found.get(name, ()), *entries))
+            )  # one's own add to the shipped
     return found
 
 
-def word_problems(rules: tuple[WordRule, ...], findings: Mapping[str, tuple[str, ...]]) -> list[Problem]:
+def sum_problem(rule: WordRule, sums: Sums) -> tuple[str, str]:
+    """What is wrong with a meaning about sums, and its mend; two empty texts where nothing is.
+
+    ``sum: NAME``, ``input: OPTION`` or ``input: NAME OPTION``, ``pick: NAME OPTION CHOICE``, with the options in
+    ``asks`` and ``verdict needs``; a ``folk`` rule wants ``says`` and ``do``.
+    """
+    kind, _, value = rule.meaning.partition(": ")
+    notes = dict(rule.notes)
+    words = value.split()
+    if kind == "sum":
+        if value not in sums:
+            return f'there is no sum "{value}".', "Sums: " + ", ".join(sums) + "."
+        named = re.split(r",\s*|\s+or\s+|\s+unless\s+", notes.get("asks", "")) + [
+            notes.get("verdict needs", "")
+        ]
+        wrong = [one for one in named if one and one not in sums[value]]
+        if wrong:
+            return f'{value} has no input "{wrong[0]}".', "Inputs: " + ", ".join(sums[value]) + "."
+    if kind == "input":
+        known = {option for options in sums.values() for option in options}
+        if not (
+            (len(words) == 1 and value in known)
+            or (len(words) == 2 and words[0] in sums and words[1] in sums[words[0]])
+        ):
+            return f'no sum has the input "{value}".', "Write input: OPTION, or input: SUM OPTION."
+    if kind == "pick":
+        if len(words) < 3 or words[1] not in sums.get(words[0], {}):
+            return f'"{value}" picks nothing.', "Write pick: SUM OPTION CHOICE."
+        choices = sums[words[0]][words[1]]
+        if choices and " ".join(words[2:]) not in choices:
+            return f'"{" ".join(words[2:])}" is no choice of {words[1]}.', "Choices: " + ", ".join(
+                choices
+            ) + "."
+    if kind == "folk" and value != "own case" and not {"says", "do"} <= set(notes):
+        return f'"{rule.meaning}" lacks says or do.', "Say what is true, and what to do."
+    return "", ""
+
+
+def word_problems(
+    rules: tuple[WordRule, ...], findings: Mapping[str, tuple[str, ...]], sums: Sums | None = None
+) -> list[Problem]:
     """Every rule of corpus/words that cannot be read, means nothing known, or misses its own examples."""
     found: list[Problem] = []
     groups = groups_of(rules)
@@ -161,7 +207,10 @@ def word_problems(rules: tuple[WordRule, ...], findings: Mapping[str, tuple[str,
                     "Answers: " + ", ".join(findings[kind]) + ".",
                 )
             )
-        if rule.meaning in seen:
+        wrong, mend = sum_problem(rule, sums) if sums is not None else ("", "")
+        if wrong:
+            found.append(Problem(rule.file, rule.line, wrong, mend))
+        if rule.meaning in seen and seen[rule.meaning].role == rule.role:
             found.append(
                 Problem(
                     rule.file,
@@ -170,6 +219,16 @@ def word_problems(rules: tuple[WordRule, ...], findings: Mapping[str, tuple[str,
                     "Join the two.",
                 )
             )
+        if rule.role == "own" and kind == "danger" and rule.unless:
+            found.append(
+                Problem(
+                    rule.file,
+                    rule.line,
+                    f'"{rule.meaning}" would be heard less often: an unless over a shipped danger.',
+                    "Words of your own add to a danger and take nothing from it. Take the unless out.",
+                )
+            )
+        added_only = rule.role == "own" and rule.meaning in seen
         seen[rule.meaning] = rule
         good = True
         if kind != "group":
@@ -191,7 +250,7 @@ def word_problems(rules: tuple[WordRule, ...], findings: Mapping[str, tuple[str,
                             "See the page on words in DEVELOPERS.md.",
                         )
                     )
-            if not rule.patterns:
+            if not rule.patterns and not added_only:
                 found.append(
                     Problem(
                         rule.file, rule.line, f'"{rule.meaning}" has no pattern.', "Add a bullet of words."

@@ -29,6 +29,8 @@ class Page:
     head: Mapping[str, str]
     head_lines: Mapping[str, int]
     sections: tuple[Section, ...]
+    role: str = "shipped"  # of the folder it came from: shipped, own, alone
+    digest: str = ""  # SHA-256 of the file as it was read
 
     def section(self, title: str) -> Section | None:
         """The section of that heading, or None."""
@@ -174,11 +176,45 @@ class WordRule:
     file: str
     line: int
     pattern_lines: tuple[int, ...] = ()
+    role: str = "shipped"
+
+
+@dataclass(frozen=True)
+class Point:
+    """One thing to know of a part before it is ordered: a finding with a check page, or plain words."""
+
+    name: str
+    how: str
+    line: int
+
+
+@dataclass(frozen=True)
+class Match:
+    """How a column of a parts list is held against the case: "same as" or "at least" findings, "leg load", "by hand"."""
+
+    column: str
+    rule: str
+    findings: tuple[str, ...]
+    line: int
+
+
+@dataclass(frozen=True)
+class Sheet:
+    """What a part is ordered by, point by point, and the causes whose mending orders it."""
+
+    page: Page
+    part: str
+    causes: tuple[str, ...]
+    points: tuple[Point, ...]
+    matches: tuple[Match, ...] = ()
 
 
 @dataclass(frozen=True)
 class Corpus:
-    """Every page of a corpus, its words, and the fingerprint of the files it was read from."""
+    """Every page of a corpus, its words, and the fingerprint of the files it was read from.
+
+    `layers` names each folder it was read from: role, fingerprint of its files, how many there were.
+    """
 
     causes: tuple[Cause, ...]
     checks: tuple[Check, ...]
@@ -186,6 +222,8 @@ class Corpus:
     guides: tuple[Page, ...]
     words: tuple[WordRule, ...]
     fingerprint: str
+    sheets: tuple[Sheet, ...] = ()
+    layers: tuple[tuple[str, str, int], ...] = ()
 
     def pages(self) -> tuple[Page, ...]:
         """Every page a person can read, in a fixed order."""
@@ -194,12 +232,27 @@ class Corpus:
             *(c.page for c in self.checks),
             *(p.page for p in self.procedures),
             *self.guides,
+            *(s.page for s in self.sheets),
         )
 
 
 _TYPES: dict[str, type] = {
     t.__name__: t
-    for t in (Section, Page, Expectation, CircuitRange, Cause, Check, Step, Procedure, WordRule, Corpus)
+    for t in (
+        Section,
+        Page,
+        Expectation,
+        CircuitRange,
+        Cause,
+        Check,
+        Step,
+        Procedure,
+        WordRule,
+        Point,
+        Match,
+        Sheet,
+        Corpus,
+    )
 }
 
 

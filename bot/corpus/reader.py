@@ -20,11 +20,23 @@ from bot.corpus.grammar import (
     read_answer,
     read_circuit,
     read_expectation,
+    read_match,
     read_otherwise,
     read_wrong_cost,
 )
-from bot.corpus.model import Cause, Check, Corpus, Page, Procedure, Section, Step, WordRule
-from bot.corpus.place import corpus_files
+from bot.corpus.model import (
+    Cause,
+    Check,
+    Corpus,
+    Page,
+    Point,
+    Procedure,
+    Section,
+    Sheet,
+    Step,
+    WordRule,
+)
+from bot.corpus.place import Layer, corpus_files
 from bot.problems import Problem
 
 _LABEL = re.compile(r"^([a-z][a-z ]*?):\s+(.*)$", re.S)
@@ -77,6 +89,12 @@ def _number(value: object) -> float:
     return float(match.group(1))
 
 
+def _part(value: object) -> str:
+    if not re.fullmatch(r"[a-z]+(?:[ -][a-z]+)*", str(value)):
+        raise ValueError(f'"{value}" stands here.{_FIX}Name the part in small letters, like leg.')
+    return str(value)
+
+
 def _hazards(value: object) -> tuple[str, ...]:
     return () if value == "none" else _listed(words.HAZARDS)(value)
 
@@ -121,6 +139,11 @@ class _ProcedureHead(_Head):
     tool: str
 
 
+class _SheetHead(_Head):
+    part: Annotated[str, BeforeValidator(_part)]
+    causes: str
+
+
 _FIELD_OF_LABEL = {"how common": "weight", "for": "audience"}
 _LABEL_OF_FIELD = {field: label for label, field in _FIELD_OF_LABEL.items()}
 
@@ -128,7 +151,10 @@ _LABEL_OF_FIELD = {field: label for label, field in _FIELD_OF_LABEL.items()}
 class Reading:
     """One run over a corpus folder: pages as they are read, and every problem met on the way."""
 
-    def __init__(self) -> None:
+    def __init__(self, layer: Layer | None = None) -> None:
+        """`layer` None reads pages of a folder that stands by itself."""
+        self.layer = layer
+        self.raw: list[tuple[str, bytes]] = []  # what the fingerprint is made of
         self.problems: list[Problem] = []
         self.markdown = MarkdownIt("commonmark", {"html": False})
         self.causes: list[Cause] = []
@@ -136,6 +162,7 @@ class Reading:
         self.procedures: list[Procedure] = []
         self.guides: list[Page] = []
         self.words: list[WordRule] = []
+        self.sheets: list[Sheet] = []
 
     def problem(self, file: str, line: int, what: str, fix: str = "") -> None:
         """Notes one mistake and goes on."""
@@ -145,11 +172,16 @@ class Reading:
 
     def page(self, kind: str, path: Path) -> Page | None:
         """The page in that file, or None where it has no head to speak of."""
-        name = f"{kind}/{path.name}"
+        name = self.layer.name(path) if self.layer else f"{kind}/{path.name}"
         try:
-            text = path.read_text(encoding="utf-8")
+            raw = path.read_bytes()
+            self.raw.append((path.name, raw))
+            text = raw.decode("utf-8-sig").replace("\r\n", "\n").replace("\r", "\n")
         except UnicodeDecodeError as fault:
             self.problem(name, 1, f"byte {fault.start} is not UTF-8.", "Save the file as UTF-8.")
+            return None
+        except OSError as fault:
+            self.problem(name, 1, f"the file cannot be read: {fault.strerror}.", "See who may read it.")
             return None
         if not re.fullmatch(r"[a-z0-9]+(-[a-z0-9]+)*", path.stem):
             self.problem(
@@ -165,6 +197,11 @@ class Reading:
         head: dict[str, str] = {}
         head_lines: dict[str, int] = {}
         known = words.HEADS[kind]
+        other = _other_kind(kind, lines[1:end])
+        if other:
+            self.problem(name, 1, f"the page is one of {other}/, by its head, and lies in {kind}/.",
+                         f"Move it to {other}/, or give it the head of {kind}/.")  # fmt: skip
+            return None
         for number, line in enumerate(lines[1:end], 2):
             if not line.strip():
                 continue
@@ -207,7 +244,9 @@ class Reading:
                     self.problem(name, len(lines), f'the section "## {title}" is missing.', "Add it.")
         if missing:
             return None
-        return Page(path.stem, kind, head["title"], name, head, head_lines, tuple(sections))
+        role = self.layer.role if self.layer else "shipped"
+        digest = hashlib.sha256(raw).hexdigest()
+        return Page(path.stem, kind, head["title"], name, head, head_lines, tuple(sections), role, digest)
 
     def sections(self, name: str, body: str, offset: int) -> list[Section]:
         """The `##` sections of a body; `offset` is the number of lines above it."""
@@ -493,9 +532,32 @@ class Reading:
             self.words.append(
                 WordRule(
                     section.title, tuple(patterns), tuple(unless), tuple(examples), tuple(counter), tuple(notes),
-                    page.file, section.line, tuple(pattern_lines),
+                    page.file, section.line, tuple(pattern_lines), page.role,
                 )
             )  # fmt: skip
+
+    def sheet(self, page: Page) -> None:
+        """Reads a page of what a part is ordered by: each bullet of Points is `name: how to get it`."""
+        head = self.typed(page, _SheetHead)
+        points = []
+        section = page.section("Points")
+        for text, line in zip(section.bullets, section.bullet_lines, strict=True) if section else ():
+            name, colon, how = text.partition(": ")
+            if colon and name.strip() and how.strip():
+                points.append(Point(name.strip(), how.strip(), line))
+            else:
+                self.problem(page.file, line, f'"{text[:40]}" says not how to get it.', "Write name: how.")
+        if section and not points:
+            self.problem(page.file, section.line, "no point stands here.", "Write a bullet name: how.")
+        section = page.section("Match")
+        matches = [
+            rule
+            for text, line in (zip(section.bullets, section.bullet_lines, strict=True) if section else ())
+            if (rule := self.grammar(page, line, read_match, text, line)) is not None
+        ]
+        causes = tuple(c.strip() for c in page.head["causes"].split(",") if c.strip() not in ("", "none"))
+        if head:
+            self.sheets.append(Sheet(page, head.part, causes, tuple(points), tuple(matches)))
 
     def grammar(self, page: Page, line: int, rule: Any, *args: Any) -> Any | None:
         """What a closed grammar makes of a line, or None after naming what it could not read."""
@@ -514,26 +576,43 @@ class Reading:
             tuple(self.guides),
             tuple(self.words),
             fingerprint,
+            tuple(self.sheets),
+            ((self.layer.role if self.layer else "shipped", fingerprint, len(self.raw)),),
         )
 
 
-def fingerprint(files: list[Path]) -> str:
+def _other_kind(kind: str, head: list[str]) -> str:
+    """The kind whose head this is where it is surely not one of `kind`, else ""."""
+    labels = {line.partition(":")[0].strip() for line in head if line.strip()}
+
+    def fits(which: str) -> bool:
+        known = words.HEADS[which]
+        return labels <= set(known) and {label for label, needed in known.items() if needed} <= labels
+
+    if fits(kind):
+        return ""
+    fitting = [k for k in words.HEADS if k not in (kind, "words") and fits(k)]
+    return fitting[0] if fitting else ""
+
+
+def fingerprint(texts: list[tuple[str, bytes]]) -> str:
     """A short name for exactly these texts: SHA-256 over names and contents, first 16 hex digits."""
     digest = hashlib.sha256()
-    for file in files:
-        digest.update(file.name.encode() + b"\0" + file.read_bytes() + b"\0")
+    for name, raw in texts:
+        digest.update(name.encode() + b"\0" + raw + b"\0")
     return digest.hexdigest()[:16]
 
 
-def read_corpus(folder: Path) -> tuple[Corpus, list[Problem]]:
+def read_corpus(folder: Path | Layer) -> tuple[Corpus, list[Problem]]:
     """The corpus of a folder and every problem of reading it (cross-page rules are in `corpus.check`)."""
-    reading = Reading()
-    files = corpus_files(folder)
-    by_kind: dict[Literal["causes", "checks", "procedures", "guides", "words"] | str, Any] = {
+    reading = Reading(folder if isinstance(folder, Layer) else None)
+    files = corpus_files(folder.folder if isinstance(folder, Layer) else folder)
+    by_kind: dict[Literal["causes", "checks", "procedures", "guides", "parts", "words"] | str, Any] = {
         "causes": reading.cause,
         "checks": reading.check,
         "procedures": reading.procedure,
         "guides": reading.guides.append,
+        "parts": reading.sheet,
         "words": reading.word_page,
     }
     for path in files:
@@ -541,4 +620,4 @@ def read_corpus(folder: Path) -> tuple[Corpus, list[Problem]]:
         page = reading.page(kind, path)
         if page is not None:
             by_kind[kind](page)
-    return reading.corpus(fingerprint(files)), reading.problems
+    return reading.corpus(fingerprint(reading.raw)), reading.problems

@@ -84,6 +84,8 @@ HAZARDS = (
 REACHES = ("outside", "beside", "under", "opened")
 BUTTON = ("held", "at rest", "not used")
 PART_COSTS = ("no part", "cheap part", "dear part")
+# What a parts list of the user's own may say of a part that is held against the case.
+PARTS_LIST_MATCHED = ("outer tube", "inner tube", "stroke", "rating", "mounting", "shaft")
 REMOVABLE = ("leg", "motor", "gearbox", "shaft", "pin")
 
 # Words in a step that show it could hurt somebody; such a step must carry a label that says how.
@@ -162,6 +164,16 @@ HEADS: dict[str, dict[str, bool]] = {  # label -> must be there
         "source": True,
         "second reading": False,
     },
+    "parts": {
+        "title": True,
+        "part": True,
+        "causes": True,
+        "fits": False,
+        "link": True,
+        "guide": False,
+        "source": True,
+        "second reading": False,
+    },
     "words": {"title": True, "source": False},
 }
 
@@ -191,9 +203,17 @@ SECTIONS: dict[str, dict[str, bool]] = {  # heading -> must be there; guides and
     "procedures": {
         "Use when": True,
         "Before you start": True,
+        "What is dangerous where": True,
         "Steps": True,
         "Prove it": True,
         "What to order": False,
+        "Also called": False,
+    },
+    "parts": {
+        "Points": True,
+        "Match": False,
+        "Photographs": False,
+        "Before you order": False,
         "Also called": False,
     },
 }

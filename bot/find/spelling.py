@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Mapping
-from functools import lru_cache
+from functools import cached_property, lru_cache
 
 from bot.corpus.patterns import _CONTRACTIONS, stem
 
@@ -47,11 +47,15 @@ class Speller:
         self.weight = weight or {}
         self.meant = sorted({w for w in meant if len(w) > 3 and w.isalpha()})
         self.known = {w.lower() for w in known} | set(self.meant) | {w for w in _CONTRACTIONS if w.isalpha()}
-        self.stems = {stem(w) for w in self.known}
         self.by_length: dict[int, list[str]] = {}
         for word in self.meant:
             self.by_length.setdefault(len(word), []).append(word)
         self._repair = lru_cache(maxsize=4096)(self._look)
+
+    @cached_property
+    def stems(self) -> set[str]:
+        """The stems of every known word; made when the first word is not known as typed."""
+        return {stem(w) for w in self.known}
 
     def _real(self, word: str) -> bool:
         """Whether the word, or the word without an ordinary ending, is known."""

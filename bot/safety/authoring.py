@@ -9,6 +9,7 @@ from bot.corpus.vocabulary import TRIGGER_WORDS
 from bot.problems import Problem
 from bot.safety.expected import expected_labels
 from bot.safety.holds import proof_before
+from bot.safety.ledger import disagreements
 from bot.safety.rules import RULES
 
 _HITCH = re.compile(r"\bjaws?\b.*\bkingpin\b|\bkingpin\b.*\bjaws?\b", re.I | re.S)
@@ -72,6 +73,7 @@ def problems_of(procedure: Procedure) -> list[Problem]:
         )
     found += forgotten_undos(procedure)
     found += expected_labels(procedure)
+    found += disagreements(procedure)
     return sorted(found, key=lambda p: p.line)
 
 

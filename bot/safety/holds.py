@@ -65,7 +65,11 @@ def holds_before(procedure: Procedure, number: int) -> tuple[Hold, ...]:
             continue  # the step itself is how it becomes safe
         rule = RULES[hazard]
         proof = proof_before(procedure, number, hazard)
-        found.append(Hold(rule.hold, hazard, rule.question, number, proof=proof.done_when if proof else "", sum=rule.sum))
+        found.append(
+            Hold(
+                rule.hold, hazard, rule.question, number, proof=proof.done_when if proof else "", sum=rule.sum
+            )
+        )
     for hazard in sorted(set(step.undoes), key=order.index):
         rule = RULES[hazard]
         found.append(Hold(f"before {rule.hold} ends", hazard, rule.undo_question, number, undoing=True))

@@ -27,7 +27,9 @@ class Rule:
     needs_truck: bool = False
     asked_once: bool = False  # stays answered until something breaks the walk, though no step controls it
     implied_by: frozenset[str] = frozenset()  # hazards beside which it is asked, though no step lists it
-    covered_by: str = ""  # ... unless this hazard, whose question says the same, was listed or made safe before
+    covered_by: str = (
+        ""  # ... unless this hazard, whose question says the same, was listed or made safe before
+    )
     source: str = "common practice, no source"
 
 

@@ -9,10 +9,12 @@ from bot.shells.session import replay
 from bot.talk.events import Event, Said, event_to_plain
 from bot.talk.explain import cause_title, for_and_against
 from bot.talk.knowledge import Knowledge
+from bot.talk.order import ordered
 from bot.talk.phrasing import found_words, percent
 from bot.talk.state import State
-from bot.talk.sums import sum_lines
+from bot.talk.sums import all_sum_lines
 from bot.talk.turn import turn
+from bot.talk.used import Used, layers_line, pages_used, used_lines
 from bot.talk.view import as_json, chances_of, path_line
 
 _MARKDOWN = str.maketrans({c: "\\" + c for c in "\\`*_{}[]<>#|"})
@@ -51,8 +53,13 @@ def _walked(
     return state, said, holds, steps
 
 
-def record_markdown(number: int | None, events: tuple[Event, ...], knowledge: Knowledge) -> str:
-    """The record as one Markdown page: complaint, findings, readings, sums, verdict, holds, steps, order sheet."""
+def record_markdown(
+    number: int | None, events: tuple[Event, ...], knowledge: Knowledge, pages: tuple[Used, ...] = ()
+) -> str:
+    """The record as one Markdown page: complaint, findings, readings, sums, verdict, holds, steps, order sheet.
+
+    `pages` are those the store kept; without them the pages as they are now stand in the record.
+    """
     state, said, holds, steps = _walked(events, knowledge)
     name = f"Case {number}" if number is not None else "Case (not kept)"
     out = [f"# {name}", ""]
@@ -72,9 +79,9 @@ def record_markdown(number: int | None, events: tuple[Event, ...], knowledge: Kn
     ] or ["- none yet"]
     if state.unknown:
         out += ["", "Not known: " + ", ".join(u.replace("_", " ") for u in state.unknown) + "."]
-    sums = sum_lines(state.found, state, knowledge)
+    sums = all_sum_lines(state, knowledge)
     if sums:
-        out += ["", "## Sums", ""] + [f"    {line.text}" for line in sums]
+        out += ["", "## Sums", ""] + [f"    {line.text}" for line in sums if line.role != "drawing"]
     out += ["", "## Where it stands", "", path_line(state, knowledge), ""]
     for cause, chance in chances_of(state, knowledge)[:5]:
         if chance > 0.02:
@@ -84,14 +91,9 @@ def record_markdown(number: int | None, events: tuple[Event, ...], knowledge: Kn
         raised, lowered = for_and_against(state.verdict.cause, state, knowledge, now)
         out += ["", "## Verdict", "", f"{cause_title(state.verdict.cause, knowledge)}, {percent(state.verdict.chance)} in 100 by the team's own weights.",
                 "", "- for it: " + escaped("; ".join(raised) or "how common it is"), "- against it: " + escaped("; ".join(lowered) or "nothing so far")]  # fmt: skip
-        page = knowledge.causes[state.verdict.cause].page
-        orders = page.bullets("What to order")
-        if orders:
-            out += ["", "## To measure for the part to order", ""]
-            for bullet in orders:
-                wanted = bullet.removeprefix("measure: ").strip()
-                value = next((found_words(f, state, knowledge) for f in state.found if f.name == wanted), "")
-                out.append(f"- {wanted.replace('_', ' ')}" + (f": {value}" if value else ""))
+    sheet = ordered(state, knowledge)
+    if sheet is not None:
+        out += ["", "## Order sheet", "", *(f"- {escaped(line)}" for line in sheet.lines())]
     if state.tried:
         out += ["", "Tried in vain: " + ", ".join(cause_title(t, knowledge) for t in state.tried) + "."]
     if holds:
@@ -101,20 +103,29 @@ def record_markdown(number: int | None, events: tuple[Event, ...], knowledge: Kn
     if steps:
         out += ["", "## Steps done", ""] + [f"- {escaped(s)}" for s in steps]
     out += ["", "## What was said", ""] + [f"- {at}  {escaped(text)}" for at, text in said]
+    out += ["", "## Pages used", "", *used_lines(pages or pages_used(state, knowledge), knowledge)]
     out += [
         "",
-        f"Pages of corpus {knowledge.corpus.fingerprint}. The label on the part and local rules go before this record.",
+        f"{layers_line(knowledge)} The label on the part and local rules go before this record.",
         "",
     ]
     return "\n".join(out)
 
 
-def record_plain(number: int | None, events: tuple[Event, ...], knowledge: Knowledge) -> dict[str, Any]:
+def record_plain(
+    number: int | None, events: tuple[Event, ...], knowledge: Knowledge, pages: tuple[Used, ...] = ()
+) -> dict[str, Any]:
     """The record as plain data: the events and the state they lead to."""
     state = replay(events, knowledge)
     return {
         "case": number,
         "corpus": knowledge.corpus.fingerprint,
+        "layers": [
+            {"role": role, "fingerprint": mark, "files": count}
+            for role, mark, count in knowledge.corpus.layers
+        ],
+        "pages": [one._asdict() for one in pages or pages_used(state, knowledge)],
         "events": [event_to_plain(e) for e in events],
+        "order": sheet.plain() if (sheet := ordered(state, knowledge)) else None,
         "state": as_json(state, (), knowledge),
     }

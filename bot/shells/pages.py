@@ -5,7 +5,7 @@ from __future__ import annotations
 from bot.safety.holds import holds_before
 from bot.talk.knowledge import Knowledge
 
-_MODEL_ONLY = {"Expect", "Circuit", "Also called"}
+_MODEL_ONLY = {"Expect", "Circuit", "Also called", "Match"}
 
 
 def page_text(id_: str, knowledge: Knowledge) -> str:
@@ -15,6 +15,8 @@ def page_text(id_: str, knowledge: Knowledge) -> str:
     for label in ("fits", "for", "people", "minutes", "tool", "mends", "source", "second reading"):
         if label in page.head:
             out.append(f"{label}: {page.head[label].replace('_', ' ')}")
+    if page.role == "own":
+        out.append(f"from your own corpus, fingerprint {page.digest[:12]}")
     procedure = knowledge.procedures.get(id_)
     for section in page.sections:
         if section.title in _MODEL_ONLY:

@@ -13,6 +13,7 @@ from bot.find.search import Search
 from bot.shells.pages import page_text
 from bot.shells.records import StoreProblem
 from bot.shells.session import Session
+from bot.sums.draw import Drawn
 from bot.talk.phrasing import Line
 from bot.talk.state import Stage
 from bot.talk.view import as_json, path_line
@@ -27,6 +28,9 @@ def as_text(lines: Iterable[Line], width: int | None = None) -> str:
     for line in lines:
         if line.role == "page":
             out.append(line.text)
+            continue
+        if isinstance(line.text, Drawn):
+            out += [("     " + row).rstrip() for row in line.text.at(width - 5)]
             continue
         lead = "Bot: " if not out else "     "
         inner = "    " if line.role in ("sum",) else "  " if line.role in ("note", "choices") else ""
@@ -108,7 +112,8 @@ def served(session: Session, search: Search, text: str, pasted: bool = False) ->
         if session.state.stage is Stage.CLOSED and number is not None:
             lines.append(Line("say", f"Record: legline case export {number}"))
         elif number is not None or session.store is None:
-            lines.insert(0, Line("page", record_markdown(number, session.state.log, session.knowledge)))
+            record = record_markdown(number, session.state.log, session.knowledge, session.pages())
+            lines.insert(0, Line("page", record))
     return lines, "leave" in turned.wants
 
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import os
 import time
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from pathlib import Path
 from typing import Any
 
@@ -24,11 +24,13 @@ from bot.shells.store.rows import (
     event_of,
     mark_of,
     plain_text,
+    put_pages,
     text_of,
 )
 from bot.talk.events import Event
+from bot.talk.used import Used
 
-SCHEMA = 2  # kept in step with bot/shells/store/schema.py, which loads sqlite3 and so comes late
+SCHEMA = 3  # kept in step with bot/shells/store/schema.py, which loads sqlite3 and so comes late
 _ROW = "number, opened, touched, standing, about, waiting"
 _EVENTS = (
     "SELECT c.kept, e.place, e.event, e.mark FROM cases c LEFT JOIN events e ON e.number = c.number"
@@ -99,7 +101,8 @@ class Store:
     # --- writing
 
     def begin(self, at: str, about: str, corpus: str, program: str, events: Sequence[Event] = (),
-              standing: str = "open", waiting: str = "", again: bool = False) -> int:  # fmt: skip
+              standing: str = "open", waiting: str = "", again: bool = False,
+              pages: Iterable[Used] = ()) -> int:  # fmt: skip
         """A new case with its first events, in one piece; its number. `again` looks first whether it is there already."""
         keeper = self._keeper
         about = plain_text(about[:200])
@@ -123,6 +126,7 @@ class Store:
                     (max(kept, len(events)), standing, plain_text(waiting), number),
                 )
                 self._put(do, number, kept, events[kept:])
+                put_pages(do, number, pages)
                 return number
             number = do.insert(
                 f"INSERT INTO cases (opened, touched, standing, about, waiting, corpus, program, seat, change, kept) VALUES (?,?,?,?,?,?,?,?,{_NEXT_CHANGE},?)",
@@ -130,6 +134,7 @@ class Store:
             )
             reached("case written")
             self._put(do, number, 0, events)
+            put_pages(do, number, pages)
             return number
 
         number = self._newest = keeper.write(work)
@@ -154,7 +159,7 @@ class Store:
         self.write(number, place, (event,), at, standing, waiting)
 
     def write(self, number: int, place: int, events: Sequence[Event], at: str, standing: str, waiting: str,
-              shortcut: tuple[str, bytes] | None = None) -> None:  # fmt: skip
+              shortcut: tuple[str, bytes] | None = None, pages: Iterable[Used] = ()) -> None:  # fmt: skip
         """Events from their place on, with how the case stands after them, all or none. Doing it twice is doing it once.
 
         Raises TakenOver where the case is another seat's by now, or is gone.
@@ -170,6 +175,7 @@ class Store:
                 self._refused(do, number, place, events)
                 return
             self._put(do, number, place, events)
+            put_pages(do, number, pages)
             if shortcut is not None:
                 do.run("DELETE FROM shortcuts WHERE number=?", (number,))
                 do.run(
@@ -281,6 +287,14 @@ class Store:
         rows = self._keeper.read("SELECT kept, stamp, body FROM shortcuts WHERE number=?", (number,))
         return (int(rows[0][0]), str(rows[0][1]), bytes(rows[0][2])) if rows else None
 
+    def pages(self, number: int) -> tuple[Used, ...]:
+        """Every page the case has leaned on, by name."""
+        rows = self._keeper.read(
+            "SELECT role, page, digest, corpus FROM pages WHERE number=? ORDER BY page, role, digest",
+            (number,),
+        )
+        return tuple(Used(*(str(v) for v in row)) for row in rows)
+
     def row(self, number: int) -> CaseRow | None:
         """One case, or None."""
         if not 0 < number < 2**62:
@@ -313,7 +327,11 @@ class Store:
         """Everything of a case, or None."""
         texts = self._texts(number)
         rows = self._keeper.read(f"SELECT {_ROW}, corpus, program FROM cases WHERE number=?", (number,))
-        return Whole(_row(rows[0]), str(rows[0][6]), str(rows[0][7]), len(texts), texts) if rows else None
+        return (
+            Whole(_row(rows[0]), str(rows[0][6]), str(rows[0][7]), len(texts), texts, self.pages(number))
+            if rows
+            else None
+        )
 
     def check(self) -> int:
         """Reads everything there is and mends what is damaged, which `told` tells; how many cases there are."""
@@ -337,8 +355,8 @@ class Store:
         """Deletes a case and its events for good; whether there was one. What is left of it somewhere is in `told`."""
 
         def work(do: Cursor) -> bool:
-            do.run("DELETE FROM shortcuts WHERE number=?", (number,))
-            do.run("DELETE FROM events WHERE number=?", (number,))
+            for table in ("shortcuts", "pages", "events"):
+                do.run(f"DELETE FROM {table} WHERE number=?", (number,))
             return do.run("DELETE FROM cases WHERE number=?", (number,)).rowcount > 0
 
         self._keeper.let_go(number)

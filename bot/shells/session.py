@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime
+from contextlib import suppress
 from dataclasses import dataclass, replace
 
 from bot import __version__
@@ -14,6 +15,7 @@ from bot.talk.phrasing import Line
 from bot.talk.state import Stage, State
 from bot.talk.turn import Turn, greeting, turn
 from bot.talk.understand import clean, understand
+from bot.talk.used import Used, pages_used
 
 # Words of nearly every complaint: reading them once makes ready what the first line needs.
 _COMMON_WORDS = (
@@ -43,13 +45,17 @@ class Session:
     store: Store | None
     wording: str = "owner"
     units: str = "us"
+    drawings: str = "on"
 
     def __post_init__(self) -> None:
-        self.state = State(wording=self.wording, units=self.units)
+        self.state = State(wording=self.wording, units=self.units, drawings=self.drawings)
         self.number: int | None = None
         self.trouble = ""
         self._first: tuple[Event, ...] = (Set("wording", self.wording), Set("units", self.units))
+        if self.drawings != "on":
+            self._first += (Set("drawings", self.drawings),)
         self._written = 0  # of the case's events, how many are on disk
+        self._noted: frozenset[Used] = frozenset()  # pages that are on disk as leaned on
         self._warned = False
         self._opened = ""
 
@@ -111,20 +117,29 @@ class Session:
         """Writes whatever of the case is not on disk yet, in one piece. Raises StoreProblem."""
         events = (*self._first, *self.state.log)
         standing = "closed" if self.state.stage is Stage.CLOSED else "open"
+        pages = self._fresh_pages()
         if self.number is None:
             about = clean(next((e.text for e in self.state.log if isinstance(e, Said)), ""))
             corpus = self.knowledge.corpus.fingerprint
             again, self._opened = bool(self._opened), self._opened or now()
             self.number = store.begin(
-                self._opened, about, corpus, __version__, events, standing, self.waiting(), again
+                self._opened, about, corpus, __version__, events, standing, self.waiting(), again, pages
             )
             self._written = len(events)
         if self._written < len(events):
             new = events[self._written :]
             store.write(
-                self.number, self._written, new, now(), standing, self.waiting(), self._shortcut(len(events))
+                self.number,
+                self._written,
+                new,
+                now(),
+                standing,
+                self.waiting(),
+                self._shortcut(len(events)),
+                pages,
             )
             self._written = len(events)
+        self._noted |= frozenset(pages)
 
     def _shortcut(self, count: int) -> tuple[str, bytes] | None:
         """Every few events the state itself, so that a long case is taken up at once."""
@@ -158,9 +173,23 @@ class Session:
             self.store.let_go(number)
         return f"Case {number} is kept. Take it up with: legline case resume {number}"
 
+    def pages(self) -> tuple[Used, ...]:
+        """Every page this case has leaned on; of those on disk alone, none where they cannot be read just now."""
+        with suppress(StoreProblem):
+            if self.store is not None and self.number is not None and self._written:
+                there = self.store.pages(self.number)
+                return tuple(dict.fromkeys((*there, *self._fresh_pages())))
+        return tuple(dict.fromkeys((*sorted(self._noted), *self._fresh_pages())))
+
+    def _fresh_pages(self) -> tuple[Used, ...]:
+        """The pages this case has leaned on that are not on disk yet."""
+        return tuple(one for one in pages_used(self.state, self.knowledge) if one not in self._noted)
+
     def waiting(self) -> str:
         """What the case waits for, in a few words."""
         asking = self.state.asking
+        if self.state.sum is not None:
+            return f"the sum {self.state.sum.name}"
         if asking is None:
             return ""
         check = self.knowledge.checks.get(asking.finding)
@@ -216,7 +245,7 @@ class Session:
             self.store.let_go(self.number or 0)
         state = self._restored(number, events)
         self.number, self.state, self.trouble, self._warned = number, state, "", False
-        self._first, self._written = (), len(events)
+        self._first, self._written, self._noted = (), len(events), frozenset()
         done = self._keep(turn(state, Resumed(now()), self.knowledge), state)
         first = next((e.text for e in events if isinstance(e, Said)), "")
         changed = self.store.corpus_of(number) != self.knowledge.corpus.fingerprint

@@ -198,7 +198,18 @@ def battery(
                 "battery", "it reads more loaded than at rest. A charger may be on: switch it off."
             )
         rows.append(Row("step", "at rest", rest.value, rest.low, rest.high, 0, "V"))
-        rows.append(Row("step", "button held", loaded.value, loaded.low, loaded.high, 0, "V"))
+        rows.append(
+            Row(
+                "step",
+                "button held",
+                loaded.value,
+                loaded.low,
+                loaded.high,
+                0,
+                "V",
+                "lost inside the battery",
+            )
+        )
         narrow = "the amps with the button held, with a clamp meter"
         if amps is not None:
             _inner(rest, loaded, span(amps, share=t.READ_OFF["amps share"]), cca_a, temp_f, values, working)

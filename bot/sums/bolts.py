@@ -8,7 +8,7 @@ from bot.sums import tables_parts as p
 from bot.sums.convert import figure
 from bot.sums.limits import limits
 from bot.sums.result import Result, bar_row, valued
-from bot.sums.spans import Known, Span, against, span
+from bot.sums.spans import Known, Span, against, exact, span
 
 SOURCES = (
     "stress area: ASME B1.1; grades: SAE J429; T = K D F at 75 % of proof: the common torque tables",
@@ -22,6 +22,33 @@ SCATTER_NOTE = (
     "One torque gives clamp loads that differ by about 30 % either way; oil on the thread changes it"
     " by as much."
 )
+
+
+#: Coarse threads an inch by diameter [in]. Source: ASME B1.1 UNC, as in the printed torque tables (1/4, 3/8 to
+#: 1 in); 5/16 and 9/16 from memory.
+COARSE = {
+    0.25: 20, 0.3125: 18, 0.375: 16, 0.4375: 14, 0.5: 13, 0.5625: 12, 0.625: 11, 0.75: 10, 0.875: 9, 1.0: 8,
+}  # fmt: skip
+
+
+def with_thread(size: str) -> tuple[str, str]:
+    """The size with its coarse thread where none was written, and what was assumed ("" where nothing was).
+
+    >>> with_thread("1/2"), with_thread("1/2-20")
+    (('1/2-13', 'coarse thread, 13 an inch: the pitch was not told'), ('1/2-20', ''))
+    """
+    plain = (
+        size.lower().replace('"', " ").replace("inches", " ").replace("inch", " ").replace(" in", " ").strip()
+    )
+    if "-" in plain:
+        return size, ""
+    try:
+        threads = COARSE.get(float(sum(Fraction(word) for word in plain.split())))
+    except (ValueError, ZeroDivisionError):
+        threads = None
+    if threads is None:
+        return size, ""
+    return f"{plain}-{threads}", f"coarse thread, {threads} an inch: the pitch was not told"
 
 
 def read_thread(text: str) -> tuple[float, float, float | None]:
@@ -117,7 +144,7 @@ def bolts(
 
     Parameters
     ----------
-    size : as written, "1/2-13"
+    size : as written, "1/2-13"; without its threads the coarse ones are taken
     grade : "2", "5" or "8", from the marks on the head
     finish : "plain", "zinc", "oiled" or "waxed"
     count : bolts that share the load, 1 to 40
@@ -135,6 +162,7 @@ def bolts(
         raise NotEnough("bolts", "the size, like 1/2-13")
     if finish not in p.NUT_FACTOR:
         raise NotEnough("bolts", f"the finish: {', '.join(p.NUT_FACTOR)}")
+    size, coarse = with_thread(size)
     diameter, threads, _ = read_thread(size)
     area = stress_area_in2(diameter, threads)
     proof, tensile = grade_psi(grade, diameter)
@@ -169,7 +197,7 @@ def bolts(
     verdict, rows = "no side load given", []
     if side_load_lb is not None:
         side = span(side_load_lb)
-        verdict = against(side, Span(carries, carries, carries))
+        verdict = against(side, exact(carries))
         rows.append(bar_row("side load on the bolts", side, carries, "lbf"))
     return Result(
         "bolts",
@@ -179,6 +207,7 @@ def bolts(
             f"SAE grade {grade}, {finish}, nut factor {figure(k)} (from {figure(low_k)} to {figure(high_k)})",
             f"bolts share the load evenly; breaking load divided by {figure(p.BREAKING_FACTOR)}",
             "the threads lie in the joint" if threads_in_shear else "the plain shank lies in the joint",
+            *([coarse] if coarse else []),
         ),
         SOURCES,
         torque.low,

@@ -94,6 +94,17 @@ def figure(value: float) -> str:
     return text.rstrip("0").rstrip(".") if "." in text else text
 
 
+def seconds_words(seconds: float) -> str:
+    """A time as a person says it.
+
+    >>> seconds_words(40), seconds_words(600), seconds_words(14400)
+    ('40 s', '10 min', '4 h')
+    """
+    if seconds >= 7200:
+        return f"{figure(seconds / 3600)} h"
+    return f"{figure(seconds / 60)} min" if seconds >= 120 else f"{figure(seconds)} s"
+
+
 def in_other_family(value: float, unit: str) -> tuple[float, str] | None:
     """The value in the other unit family, or None where both families use one unit.
 

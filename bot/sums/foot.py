@@ -8,7 +8,7 @@ from bot.sums import tables_parts as p
 from bot.sums.convert import figure
 from bot.sums.limits import limits
 from bot.sums.result import Result, Row, Value, bar_row, valued
-from bot.sums.spans import Known, Span, against, span
+from bot.sums.spans import Known, Span, against, exact, span
 
 STEEL_PSI = 29e6
 #: Tube steel where its grade is not known. Common practice, no source.
@@ -132,7 +132,7 @@ def foot(
             f"pressure = {figure(load.value)} lb / {figure(area_ft2)} ft2 = {figure(press.value)} psf"
         )
         if bears is not None:
-            words.append(against(press, Span(bears, bears, bears)))
+            words.append(against(press, exact(bears)))
             rows.append(bar_row("pressure on the ground's bearing", press, bears, "psf"))
             notes.append(PAD_NOTE)
     if extended_in is not None and tube_side_in is not None and wall_in is not None:
@@ -212,8 +212,8 @@ def _leg(
         f" bends it {figure(tip)} in, {figure(bend)} psi, {figure(total)} psi with the load"
     )
     working_psi = yield_psi / 3
-    stress = Span(total, total, total)
+    stress = exact(total)
     rows.append(bar_row("stress at the root on a third of yield", stress, working_psi, "psi"))
-    column = against(load, Span(gives / 3, gives / 3, gives / 3))
-    bending = against(stress, Span(working_psi, working_psi, working_psi))
+    column = against(load, exact(gives / 3))
+    bending = against(stress, exact(working_psi))
     return max(column, bending, key=["clear", "close", "over"].index)

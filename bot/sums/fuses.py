@@ -3,11 +3,12 @@
 from bot.problems import NotEnough
 from bot.sums import copper as c
 from bot.sums import tables as t
-from bot.sums.convert import figure
+from bot.sums.convert import figure, seconds_words
 from bot.sums.limits import limits
-from bot.sums.result import Result, Value, bar_row, valued
+from bot.sums.result import Result, Row, Value, bar_row, valued
 from bot.sums.spans import Known, Span, span
 
+_time = seconds_words
 RATING_NOTE = (
     "A fuse does not open at its rating: it has to carry that for hours. At a third more it may take"
     " seconds or"
@@ -164,6 +165,8 @@ def fuse_time(
     if mid_p >= 100:
         notes.append(RATING_NOTE)
     rows = [bar_row("current on the rating", current, rating_a, "A")]
+    if kind not in t.BREAKERS:
+        rows.append(Row("window", "seconds it stands", seconds or 0.0, shortest, longest, 0.0, "s"))
     if gauge_awg is not None:
         _wire(c.gauge_number(gauge_awg), insulation_c, rating_a, values, working, notes)
         sources.append("33 CFR 183.425 table 5 and 183.455(c)(1)")
@@ -204,9 +207,3 @@ def _wire(
         )
     elif rating_a > carries:
         notes.append("This fuse is above what the wire may carry steadily; see what the gear's label wants.")
-
-
-def _time(seconds: float) -> str:
-    if seconds >= 7200:
-        return f"{figure(seconds / 3600)} h"
-    return f"{figure(seconds / 60)} min" if seconds >= 120 else f"{figure(seconds)} s"

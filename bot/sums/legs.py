@@ -8,7 +8,7 @@ from bot.sums import tables as t
 from bot.sums.convert import figure
 from bot.sums.limits import limits
 from bot.sums.result import Result, Row, bar_row, valued
-from bot.sums.spans import Known, Span, against, middle, span, spread, widest
+from bot.sums.spans import Known, Span, against, exact, middle, span, spread, widest
 from bot.sums.tables_parts import PIN_SHARE
 
 #: Taken where no distance was given: (lowest, usual, highest). The team's judgement, said each time.
@@ -106,7 +106,7 @@ def leg_load(
     )
     both, change = level, 0.0
     if grade_percent and gross is not None:
-        height = ASSUMED_CG_FT if cg_height_ft is None else Span(cg_height_ft, cg_height_ft, cg_height_ft)
+        height = ASSUMED_CG_FT if cg_height_ft is None else exact(cg_height_ft)
         if cg_height_ft is None:
             assumed.append("centre of gravity 5 ft above the feet, from 3 to 7 ft: the height was not given")
         both = _on_grade(pin, gross, axles, to_legs, grade_percent, height)
@@ -164,7 +164,7 @@ def leg_load(
         rows.append(Row("place", "axles, weight not given", 0.0, 0.0, 0.0, axles.value, "lb"))
     verdict = "no rating given"
     if rating_each_lb is not None:
-        verdict = against(near, Span(rating_each_lb, rating_each_lb, rating_each_lb))
+        verdict = against(near, exact(rating_each_lb))
         rows.insert(0, bar_row("heavier leg" if offset_in else "each leg", near, rating_each_lb, "lb"))
         notes += _bring_down(near, rating_each_lb, axles, to_legs, working)
     spans = {
@@ -227,7 +227,7 @@ def _distance(given: Known | None, otherwise: Span, name: str, assumed: list[str
         note = t.READ_OFF_NOTE.format(OFF_WORDS)
         if not isinstance(given, Span) and note not in assumed:
             assumed.append(note)
-        return span(given, plus_minus=t.READ_OFF["distance ft"], least=0.0)
+        return span(given, plus_minus=t.READ_OFF["distance ft"])
     assumed.append(
         f"{name} {figure(otherwise.value)} ft, from {figure(otherwise.low)} to {figure(otherwise.high)} ft:"
         " it was not measured"

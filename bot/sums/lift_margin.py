@@ -5,7 +5,7 @@ from bot.sums.convert import figure
 from bot.sums.legs import leg_load
 from bot.sums.limits import limits
 from bot.sums.result import Result, Row, bar_row, valued
-from bot.sums.spans import Known, Span, against, span
+from bot.sums.spans import Known, Span, against, exact, span
 
 SOURCES = ("moments about the axle group; ratings from the labels",)
 LABEL_NOTE = "The rating on the part's own label goes first. Without a label, ask its maker before lifting."
@@ -93,7 +93,7 @@ def lift_margin(
             " its rating"
         )
     limiting, most = max(shares, key=lambda pair: pair[1].high)
-    verdict = against(most, Span(100, 100, 100))
+    verdict = against(most, exact(100))
     working.append(f"the {limiting} limits")
     values = [valued("share of rating", most, "%")]
     values += [valued(f"share of the {name}", share, "%") for name, share in shares]

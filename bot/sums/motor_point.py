@@ -5,7 +5,7 @@ from bot.sums import motors as m
 from bot.sums.convert import LB_IN_N_M, figure
 from bot.sums.limits import limits
 from bot.sums.result import Result, Row, bar_row, valued
-from bot.sums.spans import Known, Span, span, spread
+from bot.sums.spans import Known, Span, exact, span, spread
 from bot.sums.wire import ASSUMED_FT, LONGER_WIRE_NOTE, wire_ohm_per_ft
 
 #: Battery ohms where they were not measured: a sound one has single to low double figures of milliohms
@@ -114,7 +114,7 @@ def motor_point(
         raise NotEnough("motor-point", "the load: torque at the motor's shaft, or the amps while it lifts")
     per_ft, name, assumed_wire = wire_ohm_per_ft(gauge_awg, "awg", stranded, temp_f)
     assumed = list(assumed_wire)
-    feet = ASSUMED_FT if one_way_ft is None else span(one_way_ft, plus_minus=0.0)
+    feet = ASSUMED_FT if one_way_ft is None else span(one_way_ft)
     if one_way_ft is None:
         assumed.append("18 ft one way, from 10 to 30 ft: the length was not given")
     battery = ASSUMED_BATTERY_OHM if battery_ohm is None else span(battery_ohm)
@@ -175,13 +175,31 @@ def motor_point(
     rows = (
         bar_row(
             "load on the motor, against its stall torque",
-            Span(torque_nm, torque_nm, torque_nm),
+            exact(torque_nm),
             left.value,
             "N.m",
         ),
         Row("step", "battery", volts_rest, volts_rest, volts_rest, 0, "V"),
-        Row("step", "its posts", volts_rest - min(run_a, stall.value) * battery.value, 0, 0, 0, "V"),
-        Row("step", "motor", volts.value, volts.low, volts.high, 0, "V"),
+        Row(
+            "step",
+            "its posts",
+            volts_rest - min(run_a, stall.value) * battery.value,
+            0,
+            0,
+            0,
+            "V",
+            "lost in the battery",
+        ),
+        Row(
+            "step",
+            "motor",
+            volts.value,
+            volts.low,
+            volts.high,
+            0,
+            "V",
+            "lost in wire and joints",
+        ),
     )
     return Result(
         "motor-point",

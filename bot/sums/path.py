@@ -129,7 +129,6 @@ def path(
         lost = spread(lambda b, m: max(b - m, 0.0), battery, motor)
         values.append(valued("lost in all", lost, "V"))
         working.append(f"lost = {figure(battery.value)} V - {figure(motor.value)} V = {figure(lost.value)} V")
-        rows += [Row("step", "battery", battery.value, battery.low, battery.high, 0, "V")]
     if volts_ground_side is not None:
         ground = span(volts_ground_side, plus_minus=off)
         if lost is not None and ground.low > lost.high:
@@ -148,9 +147,7 @@ def path(
             f" {figure(current.value)} A, and its switch and joints up to {figure(switch + joint)} V more"
         )
         rows.append(bar_row("lost, against what a sound path may lose", lost, both_may.value, "V"))
-    if volts_battery is not None and volts_motor is not None:
-        gets = span(volts_motor)
-        rows.append(Row("step", "motor gets", gets.value, gets.low, gets.high, 0, "V"))
+    rows += _steps(volts_battery, volts_motor, volts_ground_side)
     return Result(
         "path",
         tuple(values),
@@ -164,6 +161,31 @@ def path(
         tuple(rows),
         _notes(words),
     )
+
+
+def _steps(battery: Known | None, motor: Known | None, ground: Known | None) -> list[Row]:
+    """The volts from the battery to the motor and, where the ground side was measured, back."""
+    if battery is None or motor is None:
+        return []
+    posts, gets = span(battery), span(motor)
+    if ground is None:
+        return [
+            Row("step", "battery", *_ends(posts), 0, "V"),
+            Row("step", "motor gets", *_ends(gets), 0, "V", "lost on both sides"),
+        ]
+    minus = span(ground)
+    plus = Span(gets.low + minus.low, gets.value + minus.value, gets.high + minus.high)
+    return [
+        Row("step", "battery plus", *_ends(posts), 0, "V"),
+        Row("step", "motor plus", *_ends(plus), 0, "V", "lost on the supply side"),
+        Row("step", "motor minus", *_ends(minus), 0, "V", "left for the motor"),
+        Row("step", "battery minus", 0.0, 0.0, 0.0, 0, "V", "lost on the ground side"),
+    ]
+
+
+def _ends(known: Span) -> tuple[float, float, float]:
+    """Value, low, high, in the order of a Row."""
+    return known.value, known.low, known.high
 
 
 def _side(

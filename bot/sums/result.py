@@ -22,6 +22,11 @@ class Value(NamedTuple):
         >>> Value("each leg", 1820, 1700, 1900, "lb").text()
         'each leg: 1820 lb (825.5 kg), from 1700 lb (771.1 kg) to 1900 lb (861.8 kg)'
         """
+        if self.unit in ("AWG", "SAE"):
+            number = f"{1 - self.value:.0f}/0" if self.value <= 0 else figure(self.value)
+            return f"{self.name}: {number} {self.unit} or thicker"
+        if abs(self.value) == float("inf"):
+            return f"{self.name}: no limit"
         text = f"{self.name}: {both(self.value, self.unit, first)}"
         if figure(self.low) != figure(self.high):
             text += f", from {both(self.low, self.unit, first)} to {both(self.high, self.unit, first)}"
@@ -30,7 +35,9 @@ class Value(NamedTuple):
 
 class Row(NamedTuple):
     """One line of the drawing. ``kind`` is "bar" (load on a rating), "step" (volts along the path),
-    "place" (a load at a distance on the side view); the rest is what that line shows.
+    "place" (a load at a distance on the side view), "window" (seconds a fuse stands it, from ``low`` to
+    ``high``, against ``value`` seconds of a lift, 0 where they are not known); the rest is what that line
+    shows. ``says`` stands behind a step: what happens to the volts between the step before and this one.
     """
 
     kind: str
@@ -40,6 +47,7 @@ class Row(NamedTuple):
     high: float
     of: float
     unit: str
+    says: str = ""
 
 
 @dataclass(frozen=True, slots=True)

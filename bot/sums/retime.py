@@ -9,8 +9,7 @@ from bot.sums.spans import Known, Span, span, spread
 
 NOTE = (
     "The cross shaft ties the legs together. Before its pin comes out: truck hitched and jaws"
-    " locked, or the nose on"
-    " stands; motor fuse out. Both feet off the ground while one leg is turned alone."
+    " locked; motor fuse out. Both feet off the ground while one leg is turned alone."
 )
 
 
@@ -39,6 +38,7 @@ def turns_between(difference_in: float, turns_per_inch: float) -> float:
     turns_per_inch=(0.1, 200, "1/in"),
     turns_counted=(0, 1000, ""),
     inches_counted=(0, 90, "in"),
+    difference_in=(0, 90, "in"),
 )
 def retime(
     left_in: Known | None = None,
@@ -48,6 +48,7 @@ def retime(
     turns_counted: float | None = None,
     inches_counted: float | None = None,
     free_leg: str = "",
+    difference_in: Known | None = None,
 ) -> Result:
     """Turns, leg and direction that bring the legs back in step.
 
@@ -59,47 +60,55 @@ def retime(
     turns_counted : turns of that shaft, 0 to 1000
     inches_counted : over so many inches [in], 0 to 90
     free_leg : the leg that can be turned alone, "left" or "right"; else the shorter one
+    difference_in : of the two legs [in], 0 to 90, where it was measured as one figure instead of left and right
 
     Returns a Result; first value the difference [in]. Verdict "in step" where the readings cannot tell the
     legs apart, else "out of step". Raises OutOfRange, NotEnough. Source: definition of the lead.
 
     >>> retime(10, 10.75, 6).working[-1]
     'turn the left leg out by 4.5 turns'
+    >>> retime(difference_in=1, turns_per_inch=6).working[-1]
+    'turn the shorter leg out by 6 turns'
     """
-    if left_in is None or right_in is None:
-        raise NotEnough("retime", "how far each foot stands out of its outer tube, left and right")
-    if turns_per_inch is None:
-        if not turns_counted or not inches_counted:
-            raise NotEnough(
-                "retime", "turns an inch: count ten turns of one leg and measure how far its foot went"
-            )
+    if turns_per_inch is None and turns_counted and inches_counted:
         turns_per_inch = turns_counted / inches_counted
     off = t.READ_OFF["length in"]
-    left, right = span(left_in, plus_minus=off), span(right_in, plus_minus=off)
-    signed = spread(lambda a, b: a - b, left, right)
+    if left_in is not None and right_in is not None:
+        left, right = span(left_in, plus_minus=off), span(right_in, plus_minus=off)
+        signed = spread(lambda a, b: a - b, left, right)
+        shorter = "left" if left.value < right.value else "right"
+        longest, shortest = max(left.value, right.value), min(left.value, right.value)
+        told = f"difference = {figure(longest)} in - {figure(shortest)} in = {figure(abs(signed.value))} in"
+        measured = "both feet hang free and both were measured from the end of the outer tube to the foot"
+    elif difference_in is not None:
+        signed, shorter = span(difference_in, plus_minus=off), "shorter"
+        told = f"difference = {figure(signed.value)} in, as it was told"
+        measured = "both feet hang free; which leg is the shorter one was not told"
+    else:
+        raise NotEnough("retime", "how far each foot stands out of its outer tube, left and right")
+    if turns_per_inch is None:
+        raise NotEnough(
+            "retime", "turns an inch: count ten turns of one leg and measure how far its foot went"
+        )
     gap = abs(signed.value)
     wide = (signed.high - signed.low) / 2
     difference = Span(max(0.0, gap - wide), gap, gap + wide)
     turns = Span(*(turns_between(one, turns_per_inch) for one in difference))
     in_step = signed.low <= 0 <= signed.high
-    shorter = "left" if left.value < right.value else "right"
-    leg = free_leg or shorter
-    way = "out" if leg == shorter else "in"
     half = round(2 * turns.value) / 2
+    if shorter == "shorter" and free_leg:
+        turn = f"turn the {free_leg} leg by {figure(half)} turns: out where it is the shorter one, else in"
+    else:
+        leg = free_leg or shorter
+        turn = f"turn the {leg} leg {'out' if leg == shorter else 'in'} by {figure(half)} turns"
     working = [
-        (
-            f"difference = {figure(max(left.value, right.value))} in -"
-            f" {figure(min(left.value, right.value))} in ="
-            f" {figure(gap)} in"
-        ),
+        told,
         (
             f"turns = {figure(gap)} in x {figure(turns_per_inch)} = {figure(turns.value)}; a cross pin"
             " goes in at every"
             f" half turn: {figure(half)}"
         ),
-        "leave them: the tape cannot tell them apart"
-        if in_step
-        else f"turn the {leg} leg {way} by {figure(half)} turns",
+        "leave them: the tape cannot tell them apart" if in_step else turn,
     ]
     return Result(
         "retime",
@@ -110,7 +119,7 @@ def retime(
         ),
         tuple(working),
         (
-            "both feet hang free and both were measured from the end of the outer tube to the foot",
+            measured,
             t.READ_OFF_NOTE.format("1/16 in"),
             "the pin goes through, so it fits at every half turn (look at the shaft)",
         ),

@@ -6,7 +6,7 @@ from bot.sums import tables_parts as p
 from bot.sums.convert import LB_IN_N_M, LBF_N, figure
 from bot.sums.limits import limits
 from bot.sums.result import Result, bar_row, valued
-from bot.sums.spans import Known, Span, span, spread
+from bot.sums.spans import Known, Span, exact, span, spread
 
 #: Friction of a greased leg screw where nothing is known of its nut: the widest of the greased bands.
 ASSUMED_FRICTION = Span(0.10, 0.15, 0.19)
@@ -92,7 +92,7 @@ def screw(
     else:
         rub = ASSUMED_FRICTION
         assumed.append("greased, friction 0.15, from 0.10 to 0.19: the nut was not named")
-    collar = Span(0, 0, 0)
+    collar = exact(0)
     if collar_dia_in:
         washer = Span(0.06, 0.12, 0.15) if collar_friction is None else span(collar_friction)
         if collar_friction is None:

@@ -8,7 +8,7 @@ from bot.sums import tables_parts as p
 from bot.sums.convert import IN_MM, LBF_N, figure
 from bot.sums.limits import limits
 from bot.sums.result import Result, bar_row, valued
-from bot.sums.spans import Known, Span, against, span
+from bot.sums.spans import Known, Span, against, exact, span
 
 PIN_TABLES: dict[str, tuple[Mapping[float, float], str, str]] = {
     "slotted": (p.SLOTTED_IN_LBF, "lbf by inch", "ASME B18.8.2-2000, slotted spring pin, double shear"),
@@ -151,14 +151,14 @@ def shaft(
     >>> shaft(600, 0.75, pin_kind="slotted", pin_size_in=3 / 16).value("pin shears at")
     1556.25
     """
-    if torque_lb_in is None and stall_torque_lb_in is None:
+    torque = stall_torque_lb_in if stall_torque_lb_in is not None else torque_lb_in
+    if torque is None:
         raise NotEnough("shaft", "the torque in the shaft while lifting, or at a stall")
     if shaft_in is None:
         raise NotEnough("shaft", "the shaft's diameter")
     if bore_in >= shaft_in:
         raise NotEnough("shaft", "a bore smaller than the shaft's outside diameter")
-    work = span(torque_lb_in if torque_lb_in is not None else 0.0)
-    most = work if stall_torque_lb_in is None else span(stall_torque_lb_in)
+    most = span(torque)
     assumed = ["no notch, no hole, no wear counted: each lowers the figures"]
     if yield_psi is None:
         assumed.append(f"mild bar, {figure(p.MILD_BAR_YIELD_PSI)} psi yield (common practice, no source)")
@@ -191,7 +191,7 @@ def shaft(
         rows.append(bar_row("torque on the pin's shear", most, shears, "lb-in"))
         if shears < gives:
             weakest, weak_name = shears, "pin"
-    verdict = against(most, Span(weakest, weakest, weakest))
+    verdict = against(most, exact(weakest))
     margin = weakest / most.high if most.high else float("inf")
     values.append(valued("margin", margin, "times"))
     notes = [LIKE_NOTE]

@@ -17,10 +17,10 @@ class Span(NamedTuple):
 Known = float | Span
 
 
-def span(known: Known, *, share: float = 0.0, plus_minus: float = 0.0, least: float = 0.0) -> Span:
+def span(known: Known, *, share: float = 0.0, plus_minus: float = 0.0) -> Span:
     """The reading with its tolerance: ``share`` of itself or ``plus_minus``, whichever is wider.
 
-    A Span is taken as it stands. The low end never falls below ``least``.
+    A Span is taken as it stands. The low end of what is not negative never falls below 0.
 
     >>> span(100, share=0.01)
     Span(low=99.0, value=100.0, high=101.0)
@@ -31,7 +31,16 @@ def span(known: Known, *, share: float = 0.0, plus_minus: float = 0.0, least: fl
         return known
     value = float(known)
     half = max(abs(value) * share, plus_minus)
-    return Span(max(value - half, min(least, value)), value, value + half)
+    return Span(max(value - half, min(0.0, value)), value, value + half)
+
+
+def exact(value: float) -> Span:
+    """A value without a range.
+
+    >>> exact(3)
+    Span(low=3, value=3, high=3)
+    """
+    return Span(value, value, value)
 
 
 def middle(known: Known) -> float:

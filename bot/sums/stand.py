@@ -5,7 +5,7 @@ from bot.sums import tables_parts as p
 from bot.sums.convert import figure
 from bot.sums.limits import limits
 from bot.sums.result import Result, Row, bar_row, valued
-from bot.sums.spans import Known, Span, against, span, spread
+from bot.sums.spans import Known, Span, against, exact, span, spread
 from bot.sums.statics import legs_lb
 
 SOURCES = (
@@ -84,7 +84,7 @@ def stand(
     height_in : of the crib [in], 1 to 120
 
     Returns a Result; first value the load on each [lb]. Verdict "clear", "close" or "over" by the highest
-    share any of them may take. Raises OutOfRange, NotEnough.
+    share any of them may take, "no rating given" where neither rating nor crib was told. Raises OutOfRange, NotEnough.
     Leaves out: side push, soft ground (see foot). Source: moments; crib figures halved for safety.
 
     >>> stand(3640, 2, 6000).verdict, stand(3640, 2, 3000).verdict, stand(3640, 2, 1500).verdict
@@ -96,7 +96,7 @@ def stand(
     if load_lb is not None:
         load = span(load_lb, share=0.01)
     elif pin_lb is not None and pin_to_axles_ft is not None and pin_to_stands_ft is not None:
-        feet = (span(pin_to_axles_ft, plus_minus=0.1), span(pin_to_stands_ft, plus_minus=0.1, least=0.0))
+        feet = (span(pin_to_axles_ft, plus_minus=0.1), span(pin_to_stands_ft, plus_minus=0.1))
         load = spread(legs_lb, span(pin_lb, share=0.01), *feet)
         working.append(
             f"load = pin x L / (L - a) = {figure(span(pin_lb).value)} lb x {figure(pin_to_axles_ft)} /"
@@ -113,11 +113,13 @@ def stand(
     if count > 2:
         assumed.append("more than two do not share evenly: up to half on one is counted")
     values = [valued("load on each", each, "lb"), valued("load in all", load, "lb")]
+    rows: list[Row]
+    carries: Span | None
     notes = [JACK_NOTE]
     if crib_timber is not None:
         breaks = crib_lb(crib_contacts, crib_timber)
         rating = breaks / p.CRIB_FACTOR
-        carries = Span(rating, rating, rating)
+        carries = exact(rating)
         values.append(valued("crib may carry", rating, "lb"))
         working.append(
             f"crib: {crib_contacts} contacts of {crib_timber}x{crib_timber} = {figure(breaks)} lb,"
@@ -131,17 +133,22 @@ def stand(
             notes.append(PAIR_NOTE)
             assumed.append("the marking may be for the pair: half of it counts as the lowest rating")
     else:
-        raise NotEnough("stand", "the rating marked on one stand, or the timber of a crib")
-    verdict = against(each, carries)
-    values.append(valued("margin", carries.low / each.high if each.high else float("inf"), "times"))
-    rows: list[Row] = [bar_row("load on each", each, rating, "lb")]
+        notes.append(
+            "A stand whose rating cannot be read does not count. Read the marking before it goes under."
+        )
+        carries = None
+    verdict, rows = "no rating given", []
+    if carries is not None:
+        verdict = against(each, carries)
+        values.append(valued("margin", carries.low / each.high if each.high else float("inf"), "times"))
+        rows.append(bar_row("load on each", each, rating, "lb"))
     if crib_timber is not None:
         most_in = 12 * p.CRIB_HEIGHT_FT[crib_timber]
         if crib_width_in is not None:
             most_in = min(most_in, p.CRIB_HEIGHT_RATIO * crib_width_in)
         values.append(valued("most height", most_in, "in"))
         if height_in is not None:
-            tall = Span(height_in, height_in, height_in)
+            tall = exact(height_in)
             rows.append(bar_row("height of the crib", tall, most_in, "in"))
             if height_in > most_in:
                 verdict = "over"
@@ -155,7 +162,14 @@ def stand(
         each.low,
         each.high,
         verdict,
-        "what the marking on the stand holds for: one stand or the pair" if verdict == "close" else WEIGH,
+        _narrow(verdict),
         tuple(rows),
         tuple(notes),
     )
+
+
+def _narrow(verdict: str) -> str:
+    """The one thing to find out next."""
+    if verdict == "no rating given":
+        return "the rating marked on one stand"
+    return "what the marking on the stand holds for: one stand or the pair" if verdict == "close" else WEIGH

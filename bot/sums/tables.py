@@ -169,7 +169,6 @@ READ_OFF = {
     "length in": 0.0625,
     "volts": 0.05,
     "amps share": 0.03,
-    "share": 0.05,
 }
 READ_OFF_NOTE = "readings are taken to be off by no more than {} (common practice, no source)"
 

@@ -6,7 +6,7 @@ from bot.sums import tables as t
 from bot.sums.convert import celsius, figure
 from bot.sums.limits import limits
 from bot.sums.result import Result, Row, bar_row, valued
-from bot.sums.spans import Known, Span, against, span, spread, widest
+from bot.sums.spans import Known, Span, against, exact, span, spread, widest
 
 #: What is taken where nothing was given: (lowest, usual, highest). The team's judgement, said each time.
 ASSUMED_GAUGES = (12, 10, 8)
@@ -53,7 +53,7 @@ def wire_ohm_per_ft(
         lay = Span(*t.STRANDED)
         assumed.append("stranded copper, 2 % more ohms than solid (0 to 4 %)")
     else:
-        lay = Span(*t.STRANDED) if stranded else Span(1, 1, 1)
+        lay = Span(*t.STRANDED) if stranded else exact(1)
     if gauge_awg is None:
         low, usual, high = (c.solid_ohm_per_ft(c.cmil_of(size, family)) for size in reversed(ASSUMED_GAUGES))
         solid = Span(low, usual, high)
@@ -62,7 +62,7 @@ def wire_ohm_per_ft(
     else:
         gauge = c.gauge_number(gauge_awg)
         ohm = c.solid_ohm_per_ft(c.cmil_of(gauge, family))
-        solid = Span(ohm, ohm, ohm)
+        solid = exact(ohm)
         name = f"{c.gauge_name(gauge)} {'SAE gauge' if family == 'sae' else 'AWG'}"
     per_ft = spread(lambda ohm, factor, at: ohm * factor * c.hot_factor(at), solid, lay, temp_c)
     return per_ft, name, tuple(assumed)
@@ -131,12 +131,12 @@ def harness(
     share = Span(*(100 * one / volts for one in drop))
     small, large = (100 * one for one in t.LOSS_SHARE)
     if drop_percent is not None:
-        verdict = against(share, Span(drop_percent, drop_percent, drop_percent))
+        verdict = against(share, exact(drop_percent))
     else:
         verdict = "clear" if share.high <= small else "over" if share.low > large else "close"
     allowed = drop_percent if drop_percent is not None else large
     lost = volts * allowed / 100
-    wanted = c.cmil_wanted(current.value, ways * feet.value, lost) if current.value else 1.0
+    wanted = c.cmil_wanted(current.value, ways * feet.value, lost) if current.value else 0.0
     size = c.gauge_for(wanted, family)
     reach = lost / (current.value * ways * per_ft.value) if current.value else feet.value
     out = max(0.0, feet.value - reach)
@@ -147,6 +147,8 @@ def harness(
         valued("copper wanted", wanted, "cmil"),
         valued("feet to take out", out, "ft"),
     ]
+    if size is not None:
+        values.append(valued("gauge wanted", size, "SAE" if family == "sae" else "AWG"))
     working = [
         (
             f"ohms = {ways} x {figure(feet.value)} ft x {figure(per_ft.value * 1000)} ohm per 1000 ft"
@@ -163,10 +165,22 @@ def harness(
         ),
         f"the same wire reaches {figure(reach)} ft one way at that loss; {figure(out)} ft to take out",
     ]
+    feed = drop.value / ways
+    back = drop.value - feed
     rows = [
-        Row("step", "battery", volts, volts, volts, 0, "V"),
-        Row("step", "after feed", volts - drop.value / ways, 0, 0, 0, "V"),
-        Row("step", "motor gets", volts - drop.value, volts - drop.high, volts - drop.low, 0, "V"),
+        Row("step", "battery plus", volts, volts, volts, 0, "V"),
+        Row("step", "motor plus", volts - feed, volts - feed, volts - feed, 0, "V", "lost in the feed"),
+        Row("step", "motor minus", back, back, back, 0, "V", "left for the motor"),
+        Row(
+            "step",
+            "battery minus",
+            0.0,
+            0.0,
+            0.0,
+            0,
+            "V",
+            "in the frame, not counted" if ways == 1 else "lost in the return",
+        ),
     ]
     notes = [LONGER_WIRE_NOTE]
     if gauge_awg is not None and mm2 is None:

@@ -147,7 +147,10 @@ def more_of(state: State, knowledge: Knowledge) -> list[Line]:
     lines = [Line("say", " ".join(text.split()))]
     lines += [Line("note", "Mistaken for " + b) for b in page.bullets("Mistaken for")[:3]]
     lines.append(
-        Line("ask", "Shall we go through the repair? yes, no, other causes, or that did not fix it.")
+        Line(
+            "ask",
+            "Shall we go through the repair? yes, no, other causes, what do I order, or that did not fix it.",
+        )
     )
     return lines
 

@@ -9,6 +9,7 @@ from bot.talk.knowledge import Knowledge
 from bot.talk.phrasing import Line, title_of, value_words
 from bot.talk.state import Asking, Found, State
 from bot.talk.understand import Meaning
+from bot.units import US, scan
 
 
 @dataclass(frozen=True)
@@ -55,7 +56,10 @@ def take_facts(state: State, text: str, meaning: Meaning, knowledge: Knowledge) 
             and abs(known - reading.value) > 0.1 * known
             and not _corrects(text)
         ):
-            shown, have = value_words(check, reading.value, state.units), value_words(check, known, state.units)
+            shown, have = (
+                value_words(check, reading.value, state.units),
+                value_words(check, known, state.units),
+            )
             lines.append(
                 Line(
                     "ask",
@@ -78,6 +82,9 @@ def take_facts(state: State, text: str, meaning: Meaning, knowledge: Knowledge) 
         if state.value(name) is None
     ]
     wanted = _implied(wanted, state)
+    if state.units == "us" and _measures_metric(wanted, state, knowledge):
+        state = replace(state, units="metric")
+        lines.append(Line("note", "You measure in metric, so metric comes first from here. Say us units for the others."))  # fmt: skip
     before = {f.name: f for f in state.found}
     new = tuple(f for f in wanted if f.name not in before)
     changed = tuple(f for f in wanted if f.name in before and before[f.name].value != f.value)
@@ -104,6 +111,19 @@ def _corrects(text: str) -> bool:
             r"\s*(no\b|nope|wait|actually|sorry|correction|i meant|scratch that|oops|make that)", text, re.I
         )
     )
+
+
+def _measures_metric(wanted: list[Found], state: State, knowledge: Knowledge) -> bool:
+    """Whether the first weight or length of a case was told in metric: that person thinks in it."""
+
+    def measured(found: Found) -> bool:
+        check = knowledge.checks.get(found.name)
+        return check is not None and check.unit in ("lb", "in", "ft")
+
+    if any(measured(f) for f in state.found):
+        return False
+    units = [q.unit for f in wanted if measured(f) for q in scan(f.words) if q.kind in ("weight", "length")]
+    return bool(units) and units[0] is not None and units[0] not in US
 
 
 def _implied(wanted: list[Found], state: State) -> list[Found]:

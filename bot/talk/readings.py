@@ -186,6 +186,9 @@ class _Line:
         return min(c.start for c in cues) < spots[0].first and max(c.end for c in cues) <= spots[-1].first + 1
 
 
+Cues = _Line  # the inputs of an asked sum are told apart by the same distances
+
+
 def _voltage(line: _Line, spot: _Spot, carried: str) -> tuple[str, str]:
     """(place, state) of a voltage; `carried` is the place of the voltage before it in the same sentence."""
     meanings = tuple("place: " + p for p in _VOLT_PLACES)
@@ -384,7 +387,7 @@ def assign(
                 taken = [t for t in taken if t.finding != "gross_weight_lb"]
                 take("gross_weight_lb", spot)
             elif not (pin and far_pin < far_gross):
-                take("gross_weight_lb", spot, assumed=not _OF_WHOLE & {t.text for t in line})
+                take("gross_weight_lb", spot, assumed=not _WEIGHED & {t.text for t in line})
             else:
                 take("pin_weight_lb", spot)
         elif kind in ("length", "inch") and not (several_wires and found.unit in ("ft", "m")):
@@ -393,12 +396,8 @@ def assign(
 
 
 _STANDS = frozenset(("stand", "stands", "jackstand", "jackstands", "jack_stand", "jack_stands"))
-_OF_WHOLE = frozenset(
-    (
-        "gross", "total", "gvwr", "gvw", "trailer", "rig", "camper", "loaded", "everything", "whole",
-        "weighs", "weighed", "weight", "fifthwheel",
-    )
-)  # fmt: skip
+_OF_WHOLE = frozenset(("gross", "total", "gvwr", "trailer", "rig", "camper", "loaded", "everything", "whole"))
+_WEIGHED = _OF_WHOLE | {"gvw", "weighs", "weighed", "weight", "fifthwheel"}
 
 
 def _of_pin(words: _Line, spot: _Spot) -> bool:

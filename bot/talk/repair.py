@@ -17,7 +17,6 @@ from bot.talk.phrasing import Line, hold_lines, step_lines, title_of, wanted_lin
 from bot.talk.state import Asking, Found, Stage, State, Walk
 from bot.talk.understand import Meaning
 
-
 _LEAVES_A_STOP = (
     "why",
     "how",
@@ -84,7 +83,9 @@ def show(state: State, knowledge: Knowledge, brief: bool = False) -> Walked:
         if says.wants:
             asked = knowledge.checks[says.wants]
             choices = asked.choices if asked.kind == "choice" else ()
-            state = replace(state, stage=Stage.HELD, asking=Asking(says.wants, asked.kind, asked.unit, choices))
+            state = replace(
+                state, stage=Stage.HELD, asking=Asking(says.wants, asked.kind, asked.unit, choices)
+            )
             return Walked(state, tuple(wanted_lines(step, procedure, asked, state)[brief:]))
         state = replace(
             state, stage=Stage.HELD, asking=Asking(f"hold: {shut[0].name}", "hold", "", ("yes", "no"))

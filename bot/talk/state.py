@@ -64,6 +64,27 @@ class Walk:
 
 
 @dataclass(frozen=True)
+class Given:
+    """One input of a sum: the argument's name, its value, how it is read back, and whether the case told it."""
+
+    name: str
+    value: object
+    echo: str
+    from_case: bool = False
+
+
+@dataclass(frozen=True)
+class OpenSum:
+    """A sum that was asked for and still lacks something: what it has, what was left out, which option is asked."""
+
+    name: str
+    given: tuple[Given, ...] = ()
+    left: tuple[str, ...] = ()
+    asking: str = ""
+    missed: int = 0
+
+
+@dataclass(frozen=True)
 class State:
     """The whole conversation. `before` is the state before the last line, for "back"."""
 
@@ -88,6 +109,15 @@ class State:
     documents: tuple[str, ...] = ()
     missed: int = 0  # lines in a row that were not understood
     words: str = ""  # the complaint as told so far, for the search
+    drawings: str = "on"  # "off" for a screen reader: nothing is drawn
+    sum: OpenSum | None = None  # the sum whose input is asked for just now
+    last_sum: OpenSum | None = None  # the sum told last, for "draw it"
+    worked: tuple[str, ...] = ()  # sums told already, each with its inputs
+    told: tuple[
+        Given, ...
+    ] = ()  # what only sums use, told on the way: seconds of a lift, ratings of the legs
+    noted: tuple[str, ...] = ()  # notes of sums told already
+    corrected: tuple[str, ...] = ()  # wrong rules of thumb put right already
     log: tuple[Event, ...] = ()
     before: State | None = field(default=None, compare=False, repr=False)
 

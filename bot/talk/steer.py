@@ -152,6 +152,8 @@ def _back(state: State, meaning: Meaning, knowledge: Knowledge) -> Steered | Non
     off = repair.parts_off(state)
     walk = replace(shut.walk, off=shut.walk.off | off) if shut.walk else None
     back = replace(shut, log=state.log, turn=state.turn, before=target.before, alert="", walk=walk, off=off)
+    if walk is not None:
+        back = replace(back, sum=None)  # its stops are shut: they are asked, not the sum
     return Steered(back, (Line("say", "Back one. What the last line said is taken out again."),), again=True)
 
 
@@ -261,6 +263,12 @@ def _record(state: State, meaning: Meaning, knowledge: Knowledge) -> Steered | N
     return Steered(state, (), wants=("record",), again=True)
 
 
+def _order(state: State, meaning: Meaning, knowledge: Knowledge) -> Steered | None:
+    from bot.talk.order import order_lines  # late: it brings parts lists with it, and few lines ask for one
+
+    return Steered(state, order_lines(state, meaning.text, knowledge), again=True)
+
+
 def _leave(state: State, meaning: Meaning, knowledge: Knowledge) -> Steered | None:
     return Steered(repair.shut_all(state), (), wants=("leave",))
 
@@ -286,7 +294,7 @@ def _help(state: State, meaning: Meaning, knowledge: Knowledge) -> Steered | Non
         (
             Line(
                 "say",
-                "Answer in your own words, or: don't know, why, how, back, skip, what do you know, other causes, record, put aside, no meter, no truck, talk to a person, quit.",
+                "Answer in your own words, or: don't know, why, how, back, skip, what do you know, other causes, what do I order, record, put aside, no meter, no truck, talk to a person, quit.",
             ),
             Line("note", "Several facts at once are fine, and so is changing an answer: just say it anew."),
         ),
@@ -359,6 +367,7 @@ _HANDLERS: tuple[tuple[str, Callable[[State, Meaning, Knowledge], Steered | None
     ("person", _person),
     ("not fixed", _not_fixed),
     ("fixed", _fixed),
+    ("order", _order),
     ("what do you know", _know),
     ("other causes", _others),
     ("record", _record),

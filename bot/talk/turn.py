@@ -11,17 +11,22 @@ from dataclasses import dataclass, replace
 from bot.reason.chances import ELSE, standing
 from bot.reason.policy import Means, choose
 from bot.talk import repair, steer
+from bot.talk.asked import asked, at_a_stop, draw_asked, open_answer, rest_of
+from bot.talk.asked import question as sum_question
 from bot.talk.danger import danger_answer, raise_danger
 from bot.talk.events import Event, NotSaved, Resumed, Said, Set
-from bot.talk.explain import verdict_lines
+from bot.talk.explain import cause_title, verdict_lines
 from bot.talk.facts import take_facts
+from bot.talk.folk import folk_lines
 from bot.talk.knowledge import Knowledge
-from bot.talk.phrasing import Line, choices_line, plain_title, question, taken_down
+from bot.talk.phrasing import Line, choices_line, percent, plain_title, question, taken_down
 from bot.talk.state import Asking, Stage, State, Verdict
-from bot.talk.sums import sum_lines
+from bot.talk.sum_known import kept_words
+from bot.talk.sums import overheard, sum_lines
 from bot.talk.understand import Meaning, clean, understand
 
 _MOST_BACK = 200
+_SUMLESS = (Stage.HELD, Stage.DANGER, Stage.CLOSED)  # no question of a sum stands before these
 
 
 @dataclass(frozen=True)
@@ -51,10 +56,19 @@ def turn(state: State, event: Event, knowledge: Knowledge) -> Turn:
     Whatever an event did, a walk ends its turn behind the stop that is shut, or at the step where none is.
     """
     done = _led_to(state, event, knowledge)
+    if done.state.sum is not None and (done.state.stage in _SUMLESS or isinstance(event, Resumed)):
+        done = Turn(replace(done.state, sum=None), done.replies, done.wants)
     if done.state.walk is not None and done.state.off != done.state.walk.off:
         done = Turn(replace(done.state, off=done.state.walk.off), done.replies, done.wants)
     if done.state.walk is not None and done.state.stage in (Stage.HELD, Stage.REPAIRING):
-        return Turn(repair.show(done.state, knowledge).state, done.replies, done.wants)
+        shown = repair.show(replace(done.state, sum=None), knowledge)
+        if done.state.sum is None:
+            return Turn(shown.state, done.replies, done.wants)
+        if shown.state.stage is Stage.HELD:
+            # A stop shut behind the question of a sum: the stop is asked, or a yes to the sum would open it unseen.
+            return Turn(
+                shown.state, (*done.replies, Line("note", "I leave the sum."), *shown.lines), done.wants
+            )
     return done
 
 
@@ -63,9 +77,9 @@ def _led_to(state: State, event: Event, knowledge: Knowledge) -> Turn:
         return _said(state, event, knowledge)
     logged = replace(state, log=(*state.log, event))
     if isinstance(event, Resumed):
-        return _resumed(logged, knowledge)
+        return _resumed(replace(logged, sum=None), knowledge)
     if isinstance(event, Set):
-        if event.name in ("wording", "units"):
+        if event.name in ("wording", "units", "drawings"):
             logged = replace(logged, **{event.name: event.value})  # type: ignore[arg-type]
         return Turn(logged, ())
     assert isinstance(event, NotSaved)
@@ -77,7 +91,8 @@ def _said(state: State, event: Said, knowledge: Knowledge) -> Turn:
     base = replace(state, turn=state.turn + 1, log=(*state.log, event), before=_shortened(state))
     if not text:
         return Turn(base, (Line("note", "That line was empty."), *ask_again(base, knowledge)))
-    meaning = understand(text, state.asking, knowledge.reader)
+    open_sum = state.sum is not None and state.stage not in _SUMLESS
+    meaning = understand(text, None if open_sum else state.asking, knowledge.reader)
     if state.stage is Stage.CLOSED:
         return Turn(
             base,
@@ -93,6 +108,49 @@ def _said(state: State, event: Said, knowledge: Knowledge) -> Turn:
         if answered.over:
             return _with(answered.lines, move_on(answered.state, knowledge))
         return Turn(answered.state, answered.lines)
+    about = _about_sums(base, text, meaning, knowledge)
+    return _other(base, text, meaning, knowledge) if about is None else about
+
+
+def _about_sums(base: State, text: str, meaning: Meaning, knowledge: Knowledge) -> Turn | None:
+    """A line about sums, or one that leans on a wrong rule of thumb. None where it is neither.
+
+    At a stop a sum is text alone: the stop is repeated as it stands, and what else the line says goes to it.
+    """
+    if base.stage is Stage.HELD:
+        lines = at_a_stop(base, meaning, knowledge)
+        if not lines:
+            return None
+        rest = understand(rest_of(meaning, "sum"), None, knowledge.reader)
+        if rest.facts or rest.intents:
+            return _with(lines, _other(base, text, rest, knowledge))
+        return Turn(base, (*lines, *ask_again(base, knowledge)))
+    done = open_answer(base, meaning, knowledge) if base.sum is not None else asked(base, meaning, knowledge)
+    done = done or draw_asked(base, meaning)
+    state, folk, at_large = folk_lines(base if done is None else done.state, meaning, knowledge)
+    if done is None and not folk and not at_large:
+        return None
+    if done is None and not at_large:
+        return _with(tuple(folk), _other(state, text, meaning, knowledge))
+    if done is None:
+        note = () if folk else (Line("note", "That rule of thumb was put right before."),)
+        lines, left, again = (*folk, *note), rest_of(meaning, "folk"), True
+    else:
+        lines, left, again = (*done.lines, *folk), done.rest, done.again
+    rest = understand(left, state.asking, knowledge.reader)
+    if left and (rest.facts or set(rest.intents) - {"small talk", "how", "why"}):
+        other = _other(replace(state, sum=None), left, rest, knowledge)
+        if state.sum is None or other.state.stage in _SUMLESS:
+            return _with(lines, other)
+        heard = tuple(line for line in other.replies if line.role == "taken")
+        return Turn(replace(other.state, sum=state.sum), (*heard, *lines), other.wants)
+    again = again and base.stage is not Stage.HEARING
+    return Turn(state, (*lines, *(ask_again(state, knowledge) if again else ())))
+
+
+def _other(base: State, text: str, meaning: Meaning, knowledge: Knowledge) -> Turn:
+    """A line that asks for no sum: an answer to a stop, steering, or facts."""
+    state = base
     if state.stage is Stage.HELD:
         held = repair.hold_answer(base, text, meaning, knowledge)
         if held is not None:
@@ -138,6 +196,7 @@ def _resumed(state: State, knowledge: Knowledge) -> Turn:
 def _facts(base: State, text: str, meaning: Meaning, knowledge: Knowledge) -> Turn:
     """A line that carries findings, readings, or an answer to the open question."""
     state = base
+    state, meaning, also = overheard(state, meaning)
     facts = take_facts(state, text, meaning, knowledge)
     state = facts.state
     lines: list[Line] = list(facts.lines)
@@ -156,14 +215,19 @@ def _facts(base: State, text: str, meaning: Meaning, knowledge: Knowledge) -> Tu
         state = replace(state, words=words)
     if _points_elsewhere(state, meaning, knowledge):
         return _outside(state, meaning, knowledge, tuple(lines))
+    state, sums = sum_lines(facts.new + facts.changed, state, knowledge, also)
+    aside = [
+        Line("taken", "Taken down: " + "; ".join(kept_words(g) for g in state.told if g.name in also) + ".")
+    ]
     lines = [
         *taken_down(facts.new, facts.changed, state, knowledge),
-        *sum_lines(facts.new + facts.changed, state, knowledge),
+        *(aside if also else []),
+        *sums,
         *lines,
     ]
     if meaning.doubt:
         lines.append(Line("ask", meaning.doubt))
-    understood = bool(facts.new or facts.changed or facts.answered)
+    understood = bool(facts.new or facts.changed or facts.answered or also)
     if state.walk is not None and state.stage in (Stage.REPAIRING, Stage.PROVING, Stage.HELD):
         if facts.answered or not understood:
             walked = repair.walk_answer(state, text, meaning, knowledge)
@@ -296,6 +360,15 @@ def move_on(state: State, knowledge: Knowledge) -> Turn:
     state = replace(state, stage=Stage.OFFERED, verdict=Verdict(choice.act, chance, document),
                     asking=Asking("go through the repair", "yes_no", "", ("yes", "no")))  # fmt: skip
     lines = verdict_lines(state, knowledge, procedure)
+    last = state.before.verdict if state.before is not None and state.before.stage is Stage.OFFERED else None
+    if last is not None and (last.cause, last.document, percent(last.chance)) == (
+        choice.act,
+        document,
+        percent(chance),
+    ):
+        # Nothing that was said since bears on it: what was told a line ago is not told again.
+        still = f"Still most likely: {cause_title(choice.act, knowledge)}, {percent(chance)} in 100."
+        return Turn(state, (Line("say", still), lines[-1]))
     if not choice.sure_enough:
         lines.insert(
             0,
@@ -325,6 +398,8 @@ def _ask(finding: str, reason: tuple[str, ...], state: State, knowledge: Knowled
 
 def ask_again(state: State, knowledge: Knowledge) -> tuple[Line, ...]:
     """The open question of the state, worded afresh."""
+    if state.sum is not None and state.stage not in _SUMLESS:
+        return sum_question(state)
     if state.stage in (Stage.HELD, Stage.REPAIRING, Stage.PROVING) and state.walk is not None:
         return repair.show(state, knowledge).lines
     asking = state.asking
@@ -336,7 +411,7 @@ def ask_again(state: State, knowledge: Knowledge) -> tuple[Line, ...]:
             return (
                 Line(
                     "ask",
-                    "Shall we go through the repair? yes, no, why, other causes, that did not fix it, record.",
+                    "Shall we go through the repair? yes, no, why, other causes, what do I order, that did not fix it, record.",
                 ),
             )
         return (Line("ask", "If it is the front legs, tell me what they do."),)

@@ -47,6 +47,13 @@ class Meaning:
     unread: str = ""  # why the answer to a quantity question could not be taken
     doubt: str = ""  # a question back about a reading
     answer: str = ""  # the choice made for the open question
+    spelt: str = ""  # the line with its spelling repaired, as the words below stand in it
+    line: tuple[Token, ...] = ()
+    heard: tuple[Heard, ...] = ()
+
+    def said(self, kind: str) -> tuple[Heard, ...]:
+        """What the line says of that kind, not turned round by a "not"."""
+        return tuple(h for h in self.heard if h.kind == kind and not h.negated)
 
     def wants(self, *intents: str) -> bool:
         """Whether one of these was said."""
@@ -100,7 +107,10 @@ def understand(text: str, asking: Asking | None, reader: Reader) -> Meaning:
         if taken is not None:
             readings = [*(t for t in readings if t.finding not in _same_number(taken, readings)), taken]
     doubt = next((t.doubt for t in readings if t.doubt), "")
-    return Meaning(text, findings, clashes, tuple(readings), intents, dangers, outside, unread, doubt, answer)
+    return Meaning(
+        text, findings, clashes, tuple(readings), intents, dangers, outside, unread, doubt, answer,
+        respelt, line, tuple(heard),
+    )  # fmt: skip
 
 
 def _same_number(taken: Taken, readings: list[Taken]) -> set[str]:
@@ -224,7 +234,11 @@ def _quantity(
     text: str, asking: Asking, readings: list[Taken], heard: list[Heard], quantities: int
 ) -> tuple[Taken | None, str]:
     """The answer to a quantity question, or why it cannot be taken ("" where the line is no answer at all)."""
-    if len(readings) == 1 and readings[0].assumed and readings[0].finding == "gross_weight_lb" != asking.finding:
+    if (
+        len(readings) == 1
+        and readings[0].assumed
+        and readings[0].finding == "gross_weight_lb" != asking.finding
+    ):
         # A weight that names nothing weighed is the one that was asked for.
         return (replace(readings[0], finding=asking.finding), "") if asking.unit == "lb" else (None, "")
     named_elsewhere = {t.finding for t in readings}

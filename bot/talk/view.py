@@ -5,11 +5,12 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Any
 
-from bot.reason.chances import ELSE, standing
+from bot.reason.chances import ELSE, discrete, row_of, standing
 from bot.safety.holds import holds_before
+from bot.talk.asked import sum_asking
 from bot.talk.knowledge import Knowledge
 from bot.talk.phrasing import Line, value_words
-from bot.talk.state import Stage, State
+from bot.talk.state import Found, Stage, State
 
 _PATH = (
     "battery",
@@ -64,7 +65,7 @@ def documents_of(state: State, knowledge: Knowledge) -> list[str]:
 
 def as_json(state: State, replies: tuple[Line, ...], knowledge: Knowledge) -> dict[str, Any]:
     """The object of one turn, as other programs read it."""
-    asking = state.asking
+    asking = state.asking if state.sum is None else sum_asking(state)
     holds: list[dict[str, Any]] = []
     step = None
     if state.walk is not None and state.stage in (Stage.HELD, Stage.REPAIRING):
@@ -131,6 +132,21 @@ class Link:
     findings: tuple[str, ...]
 
 
+def _speaks_against(found: Found, gear: str | None, knowledge: Knowledge) -> bool:
+    """Whether a finding at a link is at least twice as likely under a cause of that link as under the others.
+
+    A link with such a finding is never shown as sound, however little its causes weigh beside others.
+    """
+    check, model = knowledge.checks.get(found.name), knowledge.model
+    answer = discrete(model, found.name, found.value) if check is not None else None
+    if check is None or answer is None:
+        return False
+    row = row_of(model, found.name, answer, gear)
+    here = [row[i] for i, c in enumerate(model.causes) if c.link == check.link]
+    elsewhere = [row[i] for i, c in enumerate(model.causes) if c.link != check.link]
+    return bool(here) and max(here) >= 2 * sum(elsewhere) / max(1, len(elsewhere))
+
+
 def power_path(state: State, knowledge: Knowledge) -> tuple[Link, ...]:
     """The path from battery to foot as fitted to the gear, each link with the findings behind it."""
     gear = state.value("gear")
@@ -151,6 +167,11 @@ def power_path(state: State, knowledge: Knowledge) -> tuple[Link, ...]:
                 f"{check.page.title}: {value_words(check, found.value, state.units)}"
             )
     moving = state.value("legs_moving")
+    doubted = {
+        knowledge.checks[f.name].link
+        for f in state.found
+        if f.name not in _SAYS_LITTLE and _speaks_against(f, str(gear) if gear else None, knowledge)
+    }
     links = []
     for name in _PATH:
         link = "leg" if name in ("left leg", "right leg") else name
@@ -161,7 +182,7 @@ def power_path(state: State, knowledge: Knowledge) -> tuple[Link, ...]:
             standing_now = "not fitted"
         elif link == "leg" and moving in ("both", side):
             standing_now = "sound" if chance < 0.3 or moving == side else "suspect"
-        elif chance >= 0.2 and state.found:
+        elif (chance >= 0.2 and state.found) or link in doubted:
             standing_now = "suspect"
         elif (
             name == "motor"

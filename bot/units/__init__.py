@@ -12,14 +12,14 @@ from bot.units.bolts import BoltSize, bolt_size
 from bot.units.convert import convert, warm
 from bot.units.lines import Found, scan
 from bot.units.shown import figure, show, show_both
-from bot.units.table import UNITS, Unit, canonical, kind_of
+from bot.units.table import UNITS, US, Unit, canonical, kind_of
 from bot.units.wire import awg_mm2, awg_text, mm2_awg, sae_mm2
 
 if TYPE_CHECKING:
     from bot.units.faults import OtherKind, UnknownUnit
 
 __all__ = [
-    "UNITS", "BoltSize", "Found", "OtherKind", "Reading", "Unit", "UnknownUnit", "Unread", "awg_mm2",
+    "UNITS", "US", "BoltSize", "Found", "OtherKind", "Reading", "Unit", "UnknownUnit", "Unread", "awg_mm2",
     "awg_text", "bolt_size", "canonical", "convert", "figure", "kind_of", "mm2_awg", "read", "sae_mm2",
     "scan", "show", "show_both", "taken", "warm",
 ]  # fmt: skip

@@ -17,7 +17,7 @@ from bot.safety.rules import RULES
 from bot.talk.knowledge import Knowledge
 
 TOP = Path(__file__).resolve().parents[2]
-PURE = ("talk", "reason", "sums", "safety", "find", "units")
+PURE = ("talk", "reason", "sums", "safety", "find", "parts", "units")
 
 
 def _loaded(code: str) -> set[str]:

@@ -18,7 +18,7 @@ from bot.talk.events import Event, Resumed, Said
 from bot.talk.knowledge import Knowledge
 from bot.talk.state import Stage, State
 from bot.talk.turn import Turn, turn
-from tests.safety.walking import MOVES, TAKEN_OFF, Walks, offered, remembered, search, walk_all
+from tests.safety.walking import FIGURES, MOVES, SUMS, TAKEN_OFF, Walks, offered, remembered, search, walk_all
 
 
 @pytest.fixture(scope="session")
@@ -86,6 +86,21 @@ def test_the_search_went_through_every_kind_of_state(walks: Walks) -> None:
 
 def _lead_leg(knowledge: Knowledge) -> Procedure:
     return next(p for p in knowledge.procedures.values() if any("leg" in s.removes for s in p.steps))
+
+
+@pytest.mark.parametrize("page", ["take-the-lead-leg-off-and-put-it-back", "clean-the-ground"])
+def test_sums_asked_for_on_the_way_open_nothing(page: str, knowledge: Knowledge) -> None:
+    """A sum may be asked for at every stop and step where support or a live circuit goes, left open, answered yes to."""
+    walks, procedure = Walks(), knowledge.procedures[page]
+    said = ("yes", "done", "back", "put aside", "truck out")
+    only = {name: MOVES[name] for name in said} | FIGURES | SUMS
+    with remembered():
+        search(procedure, "one_motor", knowledge, walks, supports=("legs",), only=only)
+        open_sum = turn(offered(procedure, "one_motor", "legs"), SUMS["open sum"][0], knowledge)
+    assert open_sum.state.sum is not None
+    assert open_sum.state.sum.asking == "size"
+    assert walks.violations == []
+    assert all(walks.shown[f"{procedure.id}/{s.number}"] for s in procedure.steps)
 
 
 def _any_yes(state: State, event: Event, knowledge: Knowledge) -> Turn:

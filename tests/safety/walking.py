@@ -60,6 +60,12 @@ FIGURES: dict[str, tuple[Event, ...]] = {
     "weak stand": (Said("the stand is marked 1000 lb"),),
     "strong stand": (Said("the stand is marked 20000 lb"),),
 }
+# A sum that is answered at once, and one that asks for something before it can be.
+SUMS: dict[str, tuple[Event, ...]] = {
+    "sum": (Said("will a 30 amp fuse hold at 45 amps"),),
+    "open sum": (Said("work out the bolt torque"),),
+    "rule of thumb": (Said("a longer wire blows fuses"),),
+}
 BREAKS = {"back", "put aside"}
 SAYS_NOT_HITCHED = {"truck out", "on its legs"}  # a break where the truck was there until now
 NO_TRUCK = {"no truck", "truck out", "on its legs"}
@@ -143,6 +149,12 @@ def moves_of(procedure: Procedure) -> dict[str, tuple[Event, ...]]:
     return MOVES | FIGURES if rests else MOVES
 
 
+def _of_figures(state: State) -> bool:
+    """Whether a stop wants a figure, or has shut over one."""
+    asked = state.asking.finding if state.asking else ""
+    return asked in _FIGURES or asked == f"hold: {RULES['overloaded stand'].hold}"
+
+
 def _same(state: State, witness: Witness) -> Hashable:
     """Two situations with the same value go on alike: where it stands, what holds the nose, what was seen.
 
@@ -163,6 +175,7 @@ def _same(state: State, witness: Witness) -> Hashable:
         state.verdict is None,
         tuple(state.value(name) for name in _FIGURES),
         tuple(name in state.unknown for name in _FIGURES),
+        state.sum,
         witness,
     )
 
@@ -367,12 +380,13 @@ def search(
     supports: tuple[str, ...] = ("legs", "hitched"),
     most: int = 200_000,
     until: frozenset[str] = frozenset(),
+    only: dict[str, tuple[Event, ...]] | None = None,
 ) -> None:
     """Walks every reachable situation of one procedure breadth first and writes what it saw into `walks`.
 
-    `until` ends the search once these rules were all broken (for programs broken on purpose).
+    `only` are moves instead of all. `until` ends the search once these rules were all broken (for programs broken on purpose).
     """
-    moves = moves_of(procedure)
+    moves = only or moves_of(procedure)
     queue: deque[tuple[State, Witness, int]] = deque()
     seen: set[Hashable] = set()
     trail: list[tuple[int, str]] = []  # where each situation came from, to name the way to a fault
@@ -424,6 +438,8 @@ def search(
             raise AssertionError(f"{procedure.id}: more than {most} states; the search has no end")
         gone_back = False
         for name in moves:
+            if name in FIGURES and not _of_figures(state):
+                continue  # told where they are asked for; told at every step they would only multiply the search
             following, after = move(state, witness, name, at)
             reach(following, after, at, name)
             # "Back" leads to the state before the last line, whatever that line was: tried once from a state

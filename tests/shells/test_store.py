@@ -13,10 +13,12 @@ from bot.find.search import Search
 from bot.shells.plain import served
 from bot.shells.records import Store, StoreProblem, TakenOver
 from bot.shells.session import Session, replay
+from bot.shells.store.mend import salvage
 from bot.shells.store.parcel import backup, restore
 from bot.talk.events import Event, Said, Set
 from bot.talk.knowledge import Knowledge
 from bot.talk.state import State
+from bot.talk.used import pages_used
 
 MakeStore = Callable[[], Store]
 AT = "2026-11-25T01:00:00Z"
@@ -340,5 +342,53 @@ def test_file_of_the_first_schema_is_brought_to_todays(tmp_path: Path, knowledge
     assert _texts(store, 1) == ["front jacks wont go up just click click", "legs", "one motor", "hitched"]
     assert store.told() == []
     with sqlite3.connect(tmp_path / "cases.sqlite3") as raw:
-        assert raw.execute("PRAGMA user_version").fetchone()[0] == 2
+        assert raw.execute("PRAGMA user_version").fetchone()[0] == 3
     raw.close()
+
+
+@pytest.mark.parametrize(("name", "version"), [("schema-1-pages", 1), ("schema-2", 2)])
+def test_file_of_each_later_schema_is_brought_to_todays(
+    name: str, version: int, tmp_path: Path, knowledge: Knowledge
+) -> None:
+    """Each file was written by the code of its own time; the first of them has a table of pages, the second has none."""
+    kept = Path(__file__).parent / "stores" / f"{name}.sqlite3"
+    (tmp_path / "cases.sqlite3").write_bytes(kept.read_bytes())
+    with sqlite3.connect(kept) as raw:
+        assert raw.execute("PRAGMA user_version").fetchone()[0] == version
+        tables = {n for (n,) in raw.execute("SELECT name FROM sqlite_master WHERE type='table'")}
+        pages = (
+            sorted(raw.execute("SELECT number, role, page, digest, corpus FROM pages"))
+            if "pages" in tables
+            else []
+        )
+    raw.close()
+    assert bool(pages) == (version == 1)
+    store = Store(tmp_path)
+    assert sorted(store._keeper.read("SELECT number, role, page, digest, corpus FROM pages")) == pages
+    session = Session(knowledge, store)
+    session.take_up(1)
+    session.hear("none of them")
+    assert _texts(store, 1)[3:] == ["battery 12.6 at rest, 12.3 with the button held", "quit", "none of them"]
+    now_used = {u.page for u in pages_used(session.state, knowledge)}
+    assert {u.page for u in store.pages(1)} >= now_used != set()
+    assert store.told() == []
+
+
+def test_pages_go_with_the_case_through_backup_restore_and_mending(
+    tmp_path: Path, knowledge: Knowledge
+) -> None:
+    store = Store(tmp_path / "a")
+    session = Session(knowledge, store)
+    session.hear("left leg is bent")
+    session.hear("hitched")
+    pages = store.pages(session.number or 0)
+    assert {u.page for u in pages} >= {u.page for u in pages_used(session.state, knowledge)} != set()
+    backup(store, tmp_path / "copy")
+    other = Store(tmp_path / "b")
+    restore(other, tmp_path / "copy")
+    assert other.pages(session.number or 0) == pages
+    store.close()
+    [whole] = salvage(store.file)
+    assert whole.pages == pages
+    store.delete(session.number or 0)
+    assert store._keeper.read("SELECT count(*) FROM pages") == [(0,)]

@@ -319,6 +319,9 @@ def test_drawing_is_never_wider_than_the_screen(width: int) -> None:
         harness(10, 18, 30),
         path(12.1, 6.8, 4.4),
         motor_point(12.6, 10, 18, 1.2, k_nm_per_a=0.04, motor_ohm=0.12),
+        *(fuse_time(45, 30, "blade", seconds) for seconds in (None, 0.2, 40, 9000)),
+        battery(12.5, volts_loaded=11.9, amps=30),
+        stand(3640, 2, 3000),
     )
     for result in results:
         assert max(map(len, drawing(result, width))) <= width

@@ -4,7 +4,7 @@ import pytest
 
 from bot.sums.catalogue import CATALOGUE
 from bot.sums.convert import figure
-from bot.sums.draw import bar, side_view, steps
+from bot.sums.draw import bar, drawing, side_view, steps, window
 from bot.sums.leg_fit import leg_fit
 from bot.sums.legs import leg_load
 from bot.sums.motor_point import motor_point
@@ -98,9 +98,62 @@ def test_sound_run_in_the_path_is_told_with_wire_switch_and_joints() -> None:
 
 def test_steps_of_the_harness_fall_by_the_two_wires() -> None:
     result = harness(10, 18, 30, stranded=False, temp_f=68)
-    battery, fed, motor = [row.value for row in result.rows if row.kind == "step"]
-    assert battery - fed == pytest.approx(1.0787 / 2, rel=1e-3)
-    assert battery - motor == pytest.approx(1.0787, rel=1e-3)
+    battery, plus, minus, back = [row.value for row in result.rows if row.kind == "step"]
+    assert battery - plus == pytest.approx(1.0787 / 2, rel=1e-3)
+    assert minus - back == pytest.approx(1.0787 / 2, rel=1e-3)
+    assert back == 0
+    assert (battery - back) - (plus - minus) == pytest.approx(1.0787, rel=1e-3)
+
+
+def test_steps_of_a_frame_return_lose_nothing_on_the_way_back() -> None:
+    result = harness(10, 18, 30, stranded=False, temp_f=68, frame_return=True)
+    _, plus, minus, _ = [row.value for row in result.rows if row.kind == "step"]
+    assert plus == pytest.approx(12 - 1.0787 / 2, rel=1e-3)
+    assert minus == pytest.approx(0, abs=1e-9)
+
+
+def test_steps_of_the_path_go_from_the_battery_through_the_motor_and_back() -> None:
+    result = path(12.1, 6.8, 4.4)
+    steps_v = [(row.label, row.value) for row in result.rows if row.kind == "step"]
+    # By hand: 4.4 V on the ground side, 12.1 - 6.8 - 4.4 = 0.9 V on the supply side, so 11.2 V at the plus.
+    assert steps_v == [
+        ("battery plus", 12.1),
+        ("motor plus", pytest.approx(11.2)),
+        ("motor minus", pytest.approx(4.4)),
+        ("battery minus", 0.0),
+    ]
+    drawn = "\n".join(drawing(result, 80))
+    assert "0.90 V lost on the supply side" in drawn
+    assert "4.40 V lost on the ground side" in drawn
+
+
+def _mark(lines: tuple[str, ...]) -> int:
+    return next(line for line in lines if "^" in line).index("^") - 2
+
+
+def _window(seconds: float, low: float, high: float, width: int) -> tuple[str, ...]:
+    return window(Row("window", "fuse", seconds, low, high, 0, "s"), width)
+
+
+@pytest.mark.parametrize("width", [40, 80])
+def test_window_of_a_fuse_puts_the_end_of_the_lift_where_it_belongs(width: int) -> None:
+    # 30 s is half way (by tens) between 10 and 100; the fuse holds to 10 s and is open after 100 s.
+    lines = _window(10**1.5, 10, 100, width)
+    cells, place = lines[1][2:], _mark(lines)
+    assert cells[place] == "~"
+    assert cells.index("~") < place < cells.index("#")
+    assert place - cells.index("~") == pytest.approx(cells.index("#") - place, abs=1)
+    holds, opens = _window(5, 10, 100, width), _window(500, 10, 100, width)
+    assert holds[1][2:][_mark(holds)] == "="
+    assert opens[1][2:][_mark(opens)] == "#"
+    assert max(map(len, (*lines, *holds, *opens))) <= width
+
+
+def test_window_without_a_lift_has_no_mark_and_one_without_an_end_never_opens() -> None:
+    lines = _window(0, 10, float("inf"), 80)
+    assert "^" not in "".join(lines)
+    assert "#" not in "".join(lines)
+    assert "may never open" in lines[0]
 
 
 def test_steps_of_the_motor_fall_by_battery_and_path() -> None:
@@ -120,17 +173,20 @@ def test_side_view_places_pin_legs_and_axles_in_order() -> None:
         ("axles", 26.0, pytest.approx(10360)),
     ]
     lines = side_view([row for row in result.rows if row.kind == "place"], 80)
-    posts = lines[1]
-    assert posts[0] == ":"
-    assert posts.index("|") < posts.rindex("|")
+    posts, ground = lines[2], lines[3]
+    assert posts.index(":") < posts.index("|") < posts.index("(O)")
+    assert ground[posts.index("|")] == "^"
+    # Legs stand at 6 of 26 ft: a good fifth of the way from pin to axles.
+    pin, legs, wheel = posts.index(":"), posts.index("|"), posts.index("O")
+    assert (legs - pin) / (wheel - pin) == pytest.approx(6 / 26, abs=0.02)
 
 
 def test_load_of_nothing_is_drawn_as_a_mark_not_a_load() -> None:
     lines = side_view(
         [Row("place", "pin", 0.0, 0.0, 0.0, 0.0, "lb"), Row("place", "legs", 10.0, 9, 11, 6.0, "lb")], 60
     )
-    assert lines[1].startswith(":")
-    assert lines[1].endswith("|")
+    assert lines[2].lstrip().startswith(":")
+    assert lines[2].endswith("|")
 
 
 def test_bar_is_as_long_as_its_width_says() -> None:

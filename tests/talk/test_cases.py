@@ -15,7 +15,8 @@ from bot.talk.knowledge import Knowledge
 from tests.talk.player import Played, play
 
 LINES = Path(__file__).resolve().parents[1] / "lines"
-SETS = sorted(p.stem for p in LINES.glob("cases_*.jsonl"))
+# Set d was heard once and not mended after: it is measured by scripts/score_lines.py and joins once it is.
+SETS = sorted(p.stem for p in LINES.glob("cases_*.jsonl") if p.stem != "cases_d")
 _KEPT: dict[str, list[tuple[dict[str, Any], Played]]] = {}
 
 

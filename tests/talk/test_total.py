@@ -99,6 +99,10 @@ KINDS: dict[str, tuple[str, ...]] = {
 LINES = [line for lines in KINDS.values() for line in lines]
 
 
+# What a stop asks for before a stand goes under the nose, and an answer that bears it.
+_FIGURES = {"gross_weight_lb": "14000 lb", "prop_kind": "stands", "stand_rating_lb": "20000 lb"}
+
+
 def _of_stage(stage: Stage, knowledge: Knowledge) -> State:
     """A state of that stage, reached by lines where that is short, built where it is not."""
     leg = next(p for p in knowledge.procedures.values() if any("leg" in s.removes for s in p.steps))
@@ -116,7 +120,9 @@ def _of_stage(stage: Stage, knowledge: Knowledge) -> State:
     for _ in range(600):
         if state.stage is stage and (stage is not Stage.HELD or state.asking == _hold("raised nose")):
             return state
-        state = turn(state, Said("done" if state.stage is Stage.REPAIRING else "yes"), knowledge).state
+        asked = state.asking.finding if state.asking else ""
+        said = _FIGURES.get(asked, "done" if state.stage is Stage.REPAIRING else "yes")
+        state = turn(state, Said(said), knowledge).state
     raise AssertionError(f"{stage} was not reached")
 
 

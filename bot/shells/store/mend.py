@@ -12,6 +12,7 @@ import sqlite3
 import tempfile
 from collections.abc import Callable, Sequence
 from contextlib import suppress
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -19,6 +20,7 @@ from bot.shells.store.pages import committed_frames, rows_of, with_journal
 from bot.shells.store.rows import CaseRow, Whole, event_of, mark_of
 from bot.shells.store.schema import migrate
 from bot.talk.events import Said
+from bot.talk.used import Used
 
 _STANDINGS = ("open", "aside", "closed")
 
@@ -38,6 +40,7 @@ def salvage(file: Path) -> list[Whole]:
     """Every case that can be read off the pages of a file and its journal, each with its sound events. Raises OSError."""
     rows: dict[int, list[Any]] = {}
     events: dict[int, dict[int, tuple[str, int | None]]] = {}
+    pages: dict[int, set[Used]] = {}
     for number, values in rows_of(with_journal(file)):
         if number is not None:
             if len(values) in (8, 11) and all(isinstance(v, str) for v in values[1:8]):
@@ -49,8 +52,14 @@ def salvage(file: Path) -> list[Whole]:
             mark = values[3] if len(values) == 4 else None
             if mark is None or mark == mark_of(case, place, text):
                 events.setdefault(case, {})[place] = (text, mark)
+        elif len(values) == 5 and _is_count(values[0]) and all(isinstance(v, str) for v in values[1:]):
+            case, page, digest, role, corpus = values  # a table without row numbers begins with its key
+            pages.setdefault(case, set()).add(Used(role, page, digest, corpus))
     return [
-        _whole(number, rows.get(number), _in_order(number, events.get(number, {})))
+        replace(
+            _whole(number, rows.get(number), _in_order(number, events.get(number, {}))),
+            pages=tuple(sorted(pages.get(number, ()))),
+        )
         for number in sorted(set(rows) | set(events))
         if number > 0
     ]
@@ -221,6 +230,10 @@ def fill(file: Path, found: list[Whole]) -> None:
             connection.executemany(
                 "INSERT INTO events (number, place, event, mark) VALUES (?,?,?,?)",
                 [(r.number, i, text, mark_of(r.number, i, text)) for i, text in enumerate(w.events)],
+            )
+            connection.executemany(
+                "INSERT INTO pages (number, role, page, digest, corpus) VALUES (?,?,?,?,?)",
+                [(r.number, *one) for one in w.pages],
             )
         connection.execute("COMMIT")
         connection.execute("PRAGMA wal_checkpoint(TRUNCATE)")

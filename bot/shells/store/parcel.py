@@ -13,7 +13,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from bot.shells.store import mend
-from bot.shells.store.rows import Cursor, StoreProblem, Whole, mark_of
+from bot.shells.store.rows import Cursor, StoreProblem, Whole, mark_of, put_pages
 from bot.shells.store.schema import SCHEMA
 
 if TYPE_CHECKING:
@@ -140,6 +140,7 @@ def _put(store: Store, w: Whole, number: int | None) -> int:
             "INSERT INTO events (number, place, event, mark) VALUES (?,?,?,?)",
             [(into, i, text, mark_of(into, i, text)) for i, text in enumerate(w.events)],
         )
+        put_pages(do, into, w.pages)
         return into
 
     return store.put(work)

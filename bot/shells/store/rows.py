@@ -10,6 +10,7 @@ from typing import Any, Protocol, TypeVar
 
 from bot.problems import LeglineError
 from bot.talk.events import Event, event_from_plain, event_to_plain
+from bot.talk.used import Used
 
 T = TypeVar("T")
 
@@ -43,6 +44,7 @@ class Whole:
     program: str
     kept: int
     events: tuple[str, ...]  # JSON, in order
+    pages: tuple[Used, ...] = ()  # the pages it leaned on
 
     @property
     def missing(self) -> int:
@@ -126,6 +128,14 @@ def event_of(text: str) -> Event:
     return event
 
 
+def put_pages(do: Cursor, number: int, used: Iterable[Used]) -> None:
+    """Which pages a case has leaned on, as they were read; one noted before stays as it is."""
+    do.many(
+        "INSERT INTO pages (number, role, page, digest, corpus) VALUES (?,?,?,?,?) ON CONFLICT DO NOTHING",
+        [(number, *one) for one in used],
+    )
+
+
 def plain_text(text: str) -> str:
     """Text that every database takes: no NUL, no half surrogate pairs."""
     return text.replace("\x00", "").encode("utf-8", "replace").decode()
@@ -141,5 +151,6 @@ __all__ = [
     "event_of",
     "mark_of",
     "plain_text",
+    "put_pages",
     "text_of",
 ]

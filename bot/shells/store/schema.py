@@ -7,7 +7,7 @@ from collections.abc import Callable
 
 from bot.shells.store.rows import mark_of
 
-SCHEMA = 2
+SCHEMA = 3
 
 
 def _first(connection: sqlite3.Connection) -> None:
@@ -47,7 +47,18 @@ def _second(connection: sqlite3.Connection) -> None:
         connection.execute("UPDATE cases SET change=?, kept=? WHERE number=?", (change, len(texts), number))
 
 
-MIGRATIONS: dict[int, Callable[[sqlite3.Connection], None]] = {1: _first, 2: _second}
+_PAGES = (
+    "CREATE TABLE {} pages (number {} NOT NULL REFERENCES cases(number) ON DELETE CASCADE, role TEXT NOT NULL,"
+    " page TEXT NOT NULL, digest TEXT NOT NULL, corpus TEXT NOT NULL, PRIMARY KEY (number, page, digest, role))"
+)
+
+
+def _third(connection: sqlite3.Connection) -> None:
+    """Which pages a case leaned on. Some files of the first schema have the table already: it stood beside them."""
+    connection.execute(_PAGES.format("IF NOT EXISTS", "INTEGER") + " WITHOUT ROWID")
+
+
+MIGRATIONS: dict[int, Callable[[sqlite3.Connection], None]] = {1: _first, 2: _second, 3: _third}
 
 
 def migrate(connection: sqlite3.Connection) -> None:
@@ -82,4 +93,5 @@ SERVER_MIGRATIONS: dict[int, tuple[str, ...]] = {
         "CREATE TABLE shortcuts (number BIGINT PRIMARY KEY REFERENCES cases(number) ON DELETE CASCADE,"
         " kept INTEGER NOT NULL, stamp TEXT NOT NULL, body BYTEA NOT NULL)",
     ),
+    3: (_PAGES.format("", "BIGINT"),),
 }

@@ -12,6 +12,7 @@ from bot.shells.records import Store
 from bot.shells.tui.screen import Load, TalkScreen
 
 if TYPE_CHECKING:
+    from bot.corpus.place import Wanted
     from bot.find.search import Search
     from bot.talk.knowledge import Knowledge
 
@@ -41,7 +42,7 @@ class LeglineApp(App[None]):
         self._exit_renderables.clear()
 
 
-def run(corpus: str | None) -> int:
+def run(corpus: Wanted | None) -> int:
     """The conversation on the screen until it is left. Returns the exit status.
 
     Raises what stopped it: CorpusNotFound where there is no corpus, or a fault of ours.

@@ -12,6 +12,7 @@ from textual.message import Message
 from textual.widget import Widget
 
 from bot.shells.tui.harmless import harmless, wrapped
+from bot.sums.draw import Drawn
 
 if TYPE_CHECKING:
     from bot.talk.phrasing import Line
@@ -40,6 +41,10 @@ def laid_out(lines: Sequence[tuple[str, str]], width: int) -> list[tuple[str, st
     rows: list[tuple[str, str, str]] = []
     for role, text in lines:
         label, style = ROLES.get(role, ("", ""))
+        if isinstance(text, Drawn):
+            edge = 0 if width < NARROW else GUTTER
+            rows += [(" " * edge, harmless(row), style) for row in text.at(width - edge)]
+            continue
         clean = harmless(text)
         if width < NARROW:
             lead = f"{label}: " if label else ""
