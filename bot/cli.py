@@ -74,8 +74,15 @@ def _flag(words: list[str], option: str) -> bool:
 
 def main(argv: Sequence[str] | None = None) -> int:
     """Runs one command. Returns the exit status: 0 done, 1 refused, 2 wrong words. No traceback reaches a person."""
+    from bot.shells.streams import harmless_streams
+
     words = list(sys.argv[1:] if argv is None else argv)
     _utf8()
+    with harmless_streams():
+        return _told(words)
+
+
+def _told(words: list[str]) -> int:
     try:
         return _run(words)
     except Wrong as fault:

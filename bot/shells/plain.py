@@ -7,12 +7,14 @@ import re
 import shutil
 import textwrap
 from collections.abc import Iterable
+from dataclasses import replace
 from typing import TextIO
 
 from bot.find.search import Search
 from bot.shells.pages import page_text
 from bot.shells.records import StoreProblem
 from bot.shells.session import Session
+from bot.shells.tidy import harmless
 from bot.sums.draw import Drawn
 from bot.talk.phrasing import Line
 from bot.talk.state import Stage
@@ -42,7 +44,7 @@ def as_text(lines: Iterable[Line], width: int | None = None) -> str:
                 subsequent_indent="     " + inner,
                 break_long_words=True,
             ) or [lead.rstrip()]
-    return "\n".join(out)
+    return harmless("\n".join(out))
 
 
 def command(session: Session, search: Search, text: str) -> list[Line] | None:
@@ -172,9 +174,8 @@ def talk_json(session: Session, source: TextIO, sink: TextIO, search: Search) ->
     """One JSON object for the greeting, then one for each line, until end of input."""
 
     def show(lines: Iterable[Line]) -> None:
-        sink.write(
-            json.dumps(as_json(session.state, tuple(lines), session.knowledge), ensure_ascii=False) + "\n"
-        )
+        said = tuple(replace(line, text=harmless(line.text)) for line in lines)
+        sink.write(json.dumps(as_json(session.state, said, session.knowledge), ensure_ascii=False) + "\n")
         sink.flush()
 
     show(session.greet())

@@ -19,6 +19,7 @@ from typing import Any
 from bot.talk.events import Event
 from bot.talk.state import State
 
+_MOST = 32_000_000  # bytes of a state unpacked; a small body could claim any size
 EVERY = 10  # events between two shortcuts
 _TOP = Path(__file__).resolve().parents[2]
 
@@ -56,7 +57,8 @@ def pack(state: State, first: tuple[Event, ...]) -> bytes:
 def unpack(body: bytes, events: tuple[Event, ...]) -> State:
     """The state of those events. Raises ValueError where the body is none."""
     try:
-        links = _OurStatesOnly(io.BytesIO(zlib.decompress(body))).load()
+        plain_body = zlib.decompressobj().decompress(body, _MOST)
+        links = _OurStatesOnly(io.BytesIO(plain_body)).load()
         state: State | None = None
         for plain, count in reversed(links):
             state = replace(State(), **plain, log=events[:count], before=state)
