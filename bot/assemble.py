@@ -15,7 +15,6 @@ import re
 import shutil
 import tempfile
 from collections import Counter
-from dataclasses import dataclass, replace
 from functools import lru_cache
 from pathlib import Path
 from typing import Any
@@ -28,6 +27,7 @@ from bot.corpus.place import CorpusRefused, Layer, Wanted, corpus_files, layers_
 from bot.find.index import Index, build, words_of
 from bot.find.search import Hit, Search, synonyms_of
 from bot.find.spelling import Speller
+from bot.frozen import dataclass, replace
 from bot.problems import Problem
 from bot.reason.chances import Model, build_model
 from bot.talk.knowledge import Knowledge

@@ -5,10 +5,10 @@ from __future__ import annotations
 import contextlib
 import re
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
 
 from bot.corpus.model import WordRule
 from bot.corpus.patterns import Heads, Match, Matcher, Memo, PatternError, Token, read_pattern, stem, tokens
+from bot.frozen import dataclass
 from bot.problems import Problem
 
 KINDS = ("group", "danger", "outside", "intent", "place", "state", "sum", "input", "pick", "folk")

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field, fields, is_dataclass
+from dataclasses import fields, is_dataclass
 from typing import Any
+
+from bot.frozen import dataclass, field
 
 
 @dataclass(frozen=True)

@@ -14,8 +14,9 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterable, Iterator, Mapping
-from dataclasses import dataclass, replace
 from functools import lru_cache
+
+from bot.frozen import dataclass, replace
 
 _CONTRACTIONS = {
     "wont": "will not", "won't": "will not", "cant": "can not", "can't": "can not", "cannot": "can not",
@@ -107,7 +108,7 @@ def stem(word: str) -> str:
     return word
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Token:
     """One word of a line: as typed in lower case, its stem, where it stood, and its clause."""
 
@@ -164,7 +165,7 @@ def tokens(text: str) -> tuple[Token, ...]:
     return tuple(found)
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Item:
     """One place of a pattern: runs of stems or =words that fill it, by their first word; or a gap."""
 
@@ -174,7 +175,7 @@ class Item:
     commas: bool = False
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Pattern:
     """A read pattern and the meaning it carries; `also` and `never` are the parts joined by `&`
     (those that forbid stay text until the rest is found: most lines never need them).
@@ -397,7 +398,7 @@ def _ends(
         yield from _ends(rest, line, at, used, loose)
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Match:
     """A pattern found in a line: its meaning, which tokens it used, and whether a "not" turned it round."""
 

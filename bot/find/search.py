@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
 
 from bot.corpus.model import Page
 from bot.find.index import words_of
+from bot.frozen import dataclass
 
 _NOT_SHOWN = {"Also called", "Expect", "Circuit"}  # found by, but no sentence to show
 _SYNONYM_WEIGHT = 0.5

@@ -7,10 +7,10 @@ import re
 import shutil
 import textwrap
 from collections.abc import Iterable
-from dataclasses import replace
 from typing import TextIO
 
 from bot.find.search import Search
+from bot.frozen import replace
 from bot.shells.pages import page_text
 from bot.shells.records import StoreProblem
 from bot.shells.session import Session

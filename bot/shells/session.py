@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import datetime
 from contextlib import suppress
-from dataclasses import dataclass, replace
 
 from bot import __version__
+from bot.frozen import replace
 from bot.shells.records import Store, StoreProblem, TakenOver
 from bot.shells.store.points import reached
 from bot.talk.events import Event, NotSaved, Resumed, Said, Set
@@ -37,17 +37,18 @@ def replay(events: tuple[Event, ...], knowledge: Knowledge, start: State | None 
     return state
 
 
-@dataclass
 class Session:
     """The open case of one seat. `store` None keeps nothing on disk."""
 
-    knowledge: Knowledge
-    store: Store | None
-    wording: str = "owner"
-    units: str = "us"
-    drawings: str = "on"
+    def __init__(
+        self, knowledge: Knowledge, store: Store | None, wording: str = "owner", units: str = "us",
+        drawings: str = "on",
+    ) -> None:  # fmt: skip
+        self.knowledge, self.store = knowledge, store
+        self.wording, self.units, self.drawings = wording, units, drawings
+        self._begin()
 
-    def __post_init__(self) -> None:
+    def _begin(self) -> None:
         self.state = State(wording=self.wording, units=self.units, drawings=self.drawings)
         self.number: int | None = None
         self.trouble = ""
@@ -63,7 +64,7 @@ class Session:
         """A case of its own for what comes next."""
         if self.store is not None and self.number is not None:
             self.store.let_go(self.number)
-        self.__post_init__()
+        self._begin()
 
     def prime(self) -> None:
         """Reads the patterns that most complaints need before the first line comes, so that it is answered at once."""

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
 
 from bot.corpus.lexicon import Heard
 from bot.corpus.patterns import Token
+from bot.frozen import dataclass, replace
 from bot.units import Found, convert
 
 _VOLT_PLACES = (

@@ -12,10 +12,10 @@ import sqlite3
 import tempfile
 from collections.abc import Callable, Sequence
 from contextlib import suppress
-from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
+from bot.frozen import replace
 from bot.shells.store.pages import committed_frames, rows_of, with_journal
 from bot.shells.store.rows import CaseRow, Whole, event_of, mark_of
 from bot.shells.store.schema import migrate

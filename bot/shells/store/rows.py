@@ -5,9 +5,9 @@ from __future__ import annotations
 import json
 import zlib
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass
 from typing import Any, Protocol, TypeVar
 
+from bot.frozen import dataclass
 from bot.problems import LeglineError
 from bot.talk.events import Event, event_from_plain, event_to_plain
 from bot.talk.used import Used

@@ -10,12 +10,13 @@ import hashlib
 import io
 import pickle
 import zlib
-from dataclasses import fields, is_dataclass, replace
+from dataclasses import fields, is_dataclass
 from enum import Enum
 from functools import cache
 from pathlib import Path
 from typing import Any
 
+from bot.frozen import replace
 from bot.talk.events import Event
 from bot.talk.state import State
 
