@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import os
 import sys
 from collections.abc import Sequence
@@ -76,6 +77,9 @@ def main(argv: Sequence[str] | None = None) -> int:
     """Runs one command. Returns the exit status: 0 done, 1 refused, 2 wrong words. No traceback reaches a person."""
     from bot.shells.streams import harmless_streams
 
+    gc.set_threshold(
+        50_000, 20, 20
+    )  # what a start makes stays; going over it again and again cost a tenth of it
     words = list(sys.argv[1:] if argv is None else argv)
     _utf8()
     with harmless_streams():
@@ -208,7 +212,6 @@ def _talk(words: list[str], corpus: Wanted | None, resume: int | None = None) ->
     _no_more(words)
     knowledge, search = assemble(corpus)
     session = Session(knowledge, Store() if keep else None, wording, units, drawings)
-    session.prime()
     if json_lines:
         return talk_json(session, sys.stdin, sys.stdout, search)
     start = list(session.take_up(resume)) if resume is not None else None

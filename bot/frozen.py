@@ -13,6 +13,8 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from dataclasses import dataclass, field, replace
 else:
+    from operator import attrgetter
+
     _FACTORY = object()
 
     class _Field:
@@ -45,6 +47,7 @@ else:
         cls._own_fields, cls._all_fields, cls.__match_args__ = own, names, names
         special = {n: f for n in names if isinstance(f := _default(cls, n), _Field)}
         cls._compared = tuple([n for n in names if n not in special or special[n].compare])
+        cls._compare_by = attrgetter(*cls._compared) if len(cls._compared) > 1 else None
         cls._shown = tuple([n for n in names if n not in special or special[n].repr])
         given = cls.__dict__
         if "__init__" not in given:
@@ -92,11 +95,11 @@ else:
         cls.__init__(self, *values, **named)
 
     def _values(self):
-        d = self.__dict__
-        return tuple([d[n] for n in self._compared])
+        get = self._compare_by
+        return get(self) if get is not None else tuple([getattr(self, n) for n in self._compared])
 
     def _repr(self):
-        return f"{type(self).__qualname__}({', '.join(f'{n}={self.__dict__[n]!r}' for n in self._shown)})"
+        return f"{type(self).__qualname__}({', '.join(f'{n}={getattr(self, n)!r}' for n in self._shown)})"
 
     def _eq(self, other):
         if other.__class__ is not self.__class__:
@@ -160,7 +163,7 @@ else:
         d = value.__dict__
         for n in names:
             if n not in changes:
-                changes[n] = d[n]
+                changes[n] = d[n] if n in d else getattr(value, n)
         return type(value)(**changes)
 
 

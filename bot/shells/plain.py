@@ -130,6 +130,8 @@ def talk(
     """The conversation until end of input. Returns the exit status."""
     sink.write(as_text(start or session.greet()) + "\n")
     sink.flush()
+    if interactive:
+        session.prime()  # while the person reads and types
     while True:
         if interactive:
             sink.write("You: ")
