@@ -34,8 +34,9 @@ from bot.problems import Problem
 from bot.reason.chances import Model, build_model
 from bot.talk.knowledge import Knowledge
 from bot.talk.understand import Reader
+from bot.units.convert import all_factors, use_factors
 
-_FORM = 12
+_FORM = 13
 _KEPT = 4  # prepared copies: the shipped pages, and a few folders laid over them
 _COMMON = "group: common words"  # left alone by the spelling repair, never landed on
 
@@ -64,6 +65,8 @@ def _stamp(layers: tuple[Layer, ...]) -> str:
         *sorted((here / "corpus").glob("*.py")),
         here / "reason" / "chances.py",
         here / "reason" / "circuit.py",
+        here / "units" / "convert.py",
+        here / "units" / "table.py",
     ]
     for layer in layers:
         digest.update(f"{layer.role} {layer.folder.resolve()}\n".encode())
@@ -116,6 +119,7 @@ def _prepare(layers: tuple[Layer, ...]) -> tuple[Corpus, bytes]:
         "known": every_word(words.words, known),
         "weight": _uses(corpus),
         "rarity": rarity,
+        "factors": all_factors(),
     }  # fmt: skip
     return corpus, written(sections)
 
@@ -242,6 +246,7 @@ def assemble(wanted: Wanted | str | None = None) -> tuple[Knowledge, Search]:
         corpus: Corpus = from_plain(kept["corpus"])
         lexicon = Lexicon(corpus.words, _words(kept["words"], kept["heads"]))
         model = _model(kept["model"], corpus)
+        use_factors(kept["factors"])
         speller = Speller(lexicon.words, (), lambda: kept["weight"], kept["known"])
     finally:
         if collecting:

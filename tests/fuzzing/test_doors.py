@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import time
 from pathlib import Path
 
 import pytest
@@ -9,6 +10,7 @@ import pytest
 from bot.corpus.reader import Reading
 from bot.find.search import Search
 from bot.shells.plain import as_text
+from bot.shells.session import Session
 from bot.shells.streams import harmless_streams
 from bot.talk.knowledge import Knowledge
 from bot.talk.phrasing import Line
@@ -64,3 +66,27 @@ def test_pages_without_headings_and_with_empty_bullets_are_told_not_raised(body:
     if page is not None and page.sections:
         assert page.sections[0].bullets == ("", "second")
     assert page is not None or reading.problems
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "in, 4.6 on the post out " * 90,
+        "12.1 button held, 9.1 at motor" * 70,
+        "8.9 motor,0ground side .25, 10awg " * 60,
+        "yes " * 250_000,
+        "(" * 1_000_000,
+    ],
+)
+def test_long_lines_are_answered_at_once(text: str, knowledge: Knowledge) -> None:
+    """Found by bad input: lines that repeat readings and places took seconds. CPU, so that a busy machine is no fault."""
+    Session(knowledge, None).hear("4.6 on the post, 12.1 with the button held at the motor")
+    began = time.thread_time()
+    assert Session(knowledge, None).hear(text).replies
+    assert time.thread_time() - began < 0.6  # a third of it on the machine it was measured on
+
+
+def test_a_gauge_that_is_none_is_answered_in_metric_too(knowledge: Knowledge) -> None:
+    """Found by bad input: 14.2k ga has no area to show."""
+    said = Session(knowledge, None, "owner", "metric").hear("14.2k ga wire to the motor").replies
+    assert any("14200 AWG" in line.text for line in said)
