@@ -117,18 +117,18 @@ def _pint_name(unit: str) -> str:
 
 
 _KNOWN: dict[tuple[str, str], float] = {}
-_SPANS: dict[tuple[str, str], tuple[float, float]] = {}  # of temperatures: what 0 and 1 are
+_SPANS: dict[tuple[str, str], tuple[float, float]] = {}  # of temperatures: what 0 and 9 are
 
 
 def all_factors() -> tuple[dict[tuple[str, str], float], dict[tuple[str, str], tuple[float, float]]]:
-    """Every factor between two units of one kind, and of temperatures what 0 and 1 are: by pint, to be kept."""
+    """Every factor between two units of one kind, and of temperatures what 0 and 9 are: by pint, to be kept."""
     names = [n for n in UNITS if UNITS[n].kind not in ("temperature", "gauge")]
     readings = [n for n in UNITS if UNITS[n].kind == "temperature"]
     factors = {
         (a, b): _factor(a, b) for a in names for b in names if a != b and UNITS[a].kind == UNITS[b].kind
     }
     ends = {
-        (a, b): (_temperature(0.0, a, b), _temperature(1.0, a, b))
+        (a, b): (_temperature(0.0, a, b), _temperature(9.0, a, b))
         for a in readings
         for b in readings
         if a != b
@@ -157,7 +157,9 @@ def _factor(from_unit: str, to_unit: str) -> float:
 def _temperature(value: float, from_unit: str, to_unit: str) -> float:
     ends = _SPANS.get((from_unit, to_unit))
     if ends is not None:
-        return round(ends[0] + value * round(ends[1] - ends[0], 10), 10)
+        return round(
+            ends[0] + value * round(ends[1] - ends[0], 10) / 9, 10
+        )  # nine degrees are a whole number of the other
     registry = _registry()
     reading = float(registry.Quantity(value, from_unit).to(to_unit).magnitude)
     return round(reading, 10)  # the offsets are no binary fractions; without this 20 C is 67.99999999999993 F
