@@ -524,13 +524,3 @@ def test_deleted_case_takes_its_pages_along(knowledge: Knowledge, tmp_path: Path
     assert store.pages(session.number)
     store.delete(session.number)
     assert store.pages(session.number) == ()
-
-
-def test_store_made_before_pages_were_kept_is_taken_up(knowledge: Knowledge, tmp_path: Path) -> None:
-    import sqlite3
-
-    Store(tmp_path).open_case("2026-01-01T00:00:00Z", "about", "c", "p")
-    with sqlite3.connect(tmp_path / "cases.sqlite3") as connection:
-        connection.execute("DROP TABLE pages")
-    assert Store(tmp_path).pages(1) == ()
-    assert [row.number for row in Store(tmp_path).cases()] == [1]

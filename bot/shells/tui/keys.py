@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from rich.cells import cell_len
+
+from bot.frozen import dataclass
 
 
 @dataclass(frozen=True)
