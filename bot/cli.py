@@ -324,7 +324,7 @@ def _case_of(store: Store, words: list[str], corpus: Wanted | None) -> int:
     if what == "export":
         form = _take(words, "--as", FORMS) or form
         to, over = _take(words, "--to"), _flag(words, "--over")
-        if len(words) != 1 or not words[0].isascii() or not words[0].isdigit() or len(words[0]) > 18:
+    if len(words) != 1 or not words[0].isascii() or not words[0].isdigit() or len(words[0]) > 18:
         raise Wrong(f"case {what} takes the number of a case; legline case list shows them.")
     number = int(words[0])
     if store.row(number) is None:
