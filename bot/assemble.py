@@ -16,12 +16,13 @@ import struct
 import sys
 import tempfile
 from collections import Counter
-from functools import lru_cache
+from functools import cache, lru_cache
 from pathlib import Path
 from typing import Any
 
 from bot import __version__
 from bot.corpus.kept import Kept, Spoilt, from_plain, to_plain, written
+from bot.corpus.learned import read_learned
 from bot.corpus.lexicon import Lexicon, Words, alternations, words_of_rules
 from bot.corpus.model import Corpus, Page
 from bot.corpus.overlay import Overlay, lay, overlay_of, replacing_problems, without_replaced
@@ -242,7 +243,8 @@ def assemble(wanted: Wanted | str | None = None) -> tuple[Knowledge, Search]:
     collecting = gc.isenabled()
     gc.disable()  # a hundred thousand small things are made here and all of them stay: nothing to collect
     try:
-        kept, index_folder = _ready(layers_of(wanted))
+        layers = layers_of(wanted)
+        kept, index_folder = _ready(layers)
         corpus: Corpus = from_plain(kept["corpus"])
         lexicon = Lexicon(corpus.words, _words(kept["words"], kept["heads"]))
         model = _model(kept["model"], corpus)
@@ -258,7 +260,7 @@ def assemble(wanted: Wanted | str | None = None) -> tuple[Knowledge, Search]:
         index.search, pages, lambda: synonyms_of(lexicon.groups), speller.line, lambda: kept["rarity"]
     )
     knowledge = Knowledge(
-        corpus, model, Reader(lexicon, checks, speller.line),
+        corpus, model, Reader(lexicon, checks, speller.line, cache(lambda: read_learned(layers[0].folder))),
         {c.name: c for c in corpus.causes}, checks, {p.id: p for p in corpus.procedures}, pages,
         search.ids,
     )  # fmt: skip

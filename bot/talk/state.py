@@ -100,6 +100,7 @@ class State:
     tools: tuple[tuple[str, bool], ...] = ()
     helper: bool | None = None
     truck: bool | None = None
+    warned: bool = False  # whether a doubtful danger was answered with a word of caution already
     conditions: tuple[str, ...] = ()  # where and when the work is done: dark, rain, slope ...
     tried: tuple[str, ...] = ()
     alert: str = ""

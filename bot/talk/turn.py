@@ -28,6 +28,8 @@ from bot.talk.sums import overheard, sum_lines
 from bot.talk.understand import Meaning, clean, understand
 
 _MOST_BACK = 200
+_CAUTIONED = (Stage.HEARING, Stage.ASKING, Stage.OFFERED)
+_CAUTION = "If somebody is hurt or under it, or it is moving or smoking, or what holds the nose is about to go: say that now."
 _SUMLESS = (Stage.HELD, Stage.DANGER, Stage.CLOSED)  # no question of a sum stands before these
 
 
@@ -119,7 +121,10 @@ def _said(state: State, event: Said, knowledge: Knowledge) -> Turn:
         if answered.over:
             return _with(answered.lines, move_on(answered.state, knowledge))
         return Turn(answered.state, answered.lines)
-    if conditions and alone(meaning):
+    if meaning.doubtful and not base.warned and base.stage in _CAUTIONED:
+        base = replace(base, warned=True)
+        conditions = (Line("note", _CAUTION), *conditions)
+    if conditions and alone(meaning) and base.conditions != state.conditions:
         kept = replace(base, words=(base.words + " " + text).strip()[-400:])
         return Turn(kept, (*conditions, *ask_again(kept, knowledge)))
     about = _about_sums(base, text, meaning, knowledge)

@@ -6,12 +6,14 @@ import re
 import unicodedata
 from collections.abc import Callable, Mapping
 
+from bot.corpus.learned import Learned
 from bot.corpus.lexicon import Heard, Lexicon
 from bot.corpus.model import Check
 from bot.corpus.patterns import Token, tokens
 from bot.frozen import dataclass, field, replace
 from bot.talk.readings import Taken, assign
 from bot.talk.state import Asking
+from bot.talk.weighed import weigh
 from bot.units import Unread, read, scan
 
 _FLIP = {"yes": "no", "no": "yes"}
@@ -43,6 +45,7 @@ class Meaning:
     readings: tuple[Taken, ...] = ()
     intents: tuple[str, ...] = ()
     dangers: tuple[str, ...] = ()
+    doubtful: str = ""  # a danger that the line may tell of
     outside: tuple[str, ...] = ()
     unread: str = ""  # why the answer to a quantity question could not be taken
     doubt: str = ""  # a question back about a reading
@@ -72,6 +75,7 @@ class Reader:
     lexicon: Lexicon
     checks: Mapping[str, Check]
     respell: Callable[[str], str]
+    learned: Callable[[], Learned] = Learned
 
     @property
     def units(self) -> dict[str, str]:
@@ -90,6 +94,10 @@ def understand(text: str, asking: Asking | None, reader: Reader) -> Meaning:
     intents = _intents(heard, line)
     dangers = tuple(dict.fromkeys(h.value for h in heard if h.kind == "danger" and not h.negated))
     outside = tuple(dict.fromkeys(h.value for h in heard if h.kind == "outside" and not h.negated))
+    weighed = weigh(
+        line, respelt, dangers, findings, outside, intents, len(readings), reader.learned(), reader.checks
+    )
+    dangers, findings = weighed.dangers, {n: v for n, v in weighed.findings.items() if n not in clashes}
     unread = doubt = answer = ""
     if asking is not None and asking.kind in ("yes_no", "choice"):
         answer = _chosen(respelt, line, asking, findings, intents, bool(readings), reader)
@@ -108,7 +116,7 @@ def understand(text: str, asking: Asking | None, reader: Reader) -> Meaning:
             readings = [*(t for t in readings if t.finding not in _same_number(taken, readings)), taken]
     doubt = next((t.doubt for t in readings if t.doubt), "")
     return Meaning(
-        text, findings, clashes, tuple(readings), intents, dangers, outside, unread, doubt, answer,
+        text, findings, clashes, tuple(readings), intents, dangers, weighed.doubtful, outside, unread, doubt, answer,
         respelt, line, tuple(heard),
     )  # fmt: skip
 
