@@ -142,7 +142,8 @@ def window(row: Row, width: int = 80) -> tuple[str, ...]:
     said = f"holds to {seconds_words(row.low)}, {ends}" if row.low > 0 else f"may open at once, {ends}"
     fifth = (room - 1) // 5
     ticks = (("|" + " " * (fifth - 1)) * 5) + "|"
-    names = "".join(name.ljust(fifth) for name in ("0.1 s", "1", "10", "100", "1k")) + "10k"
+    least = "0.1 s" if fifth > 5 else "0.1s"  # a blank has to be left before the 1
+    names = "".join(name.ljust(fifth) for name in (least, "1", "10", "100", "1k")) + "10k"
     lines = [*fold(said, width), "  " + cells, "  " + ticks, "  " + names]
     if row.value > 0:
         at, text = column(row.value), f"the lift ends: {figure(row.value)} s"
