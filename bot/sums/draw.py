@@ -89,7 +89,7 @@ def side_view(places: Sequence[Row], width: int = 80, first: str = "us") -> tupl
     back = room - 6
 
     def column(distance_ft: float) -> int:
-        return max(1, min(room - 4, 1 + round(back * distance_ft / longest)))
+        return max(1, 1 + round(back * distance_ft / longest))
 
     posts, feet = [" "] * room, ["-"] * room
     for one in places:
@@ -115,7 +115,8 @@ def side_view(places: Sequence[Row], width: int = 80, first: str = "us") -> tupl
     return (*lines, row)
 
 
-_MARKS_S = (0.1, 1.0, 10.0, 100.0, 1000.0, 10000.0)
+#: Ends of the scale of a fuse's window [s]: five decades.
+_LEAST_S, _MOST_S = 0.1, 10_000.0
 
 
 def window(row: Row, width: int = 80) -> tuple[str, ...]:
@@ -133,8 +134,8 @@ def window(row: Row, width: int = 80) -> tuple[str, ...]:
     room = max(5 * 5 + 1, 5 * (min(width - 9, 72) // 5) + 1)
 
     def column(seconds: float) -> int:
-        held = min(max(seconds, _MARKS_S[0]), _MARKS_S[-1])
-        return round((room - 1) * log10(held / _MARKS_S[0]) / 5)
+        held = min(max(seconds, _LEAST_S), _MOST_S)
+        return round((room - 1) * log10(held / _LEAST_S) / 5)
 
     opens, surely = column(row.low), column(row.high) if isfinite(row.high) else room
     cells = "=" * opens + "~" * (surely - opens) + "#" * (room - surely)

@@ -151,8 +151,9 @@ def test_view_is_of_80_columns_unless_told_and_20_at_least() -> None:
 
 def test_wheels_before_another_place_do_not_move_it() -> None:
     # 34 columns for 34 ft: a column a foot.
-    posts = side_view((_place("axles", 17, 10360), _place("jack", 34, 100)), 42)[2]
-    assert posts == " " * 17 + "(O)" + " " * 15 + "|"
+    axles, jack = _place("axles", 17, 10360), _place("jack", 34, 100)
+    for places in ((axles, jack), (jack, axles)):
+        assert side_view(places, 42)[2] == " " * 17 + "(O)" + " " * 15 + "|"
 
 
 def test_small_load_stands_on_the_ground() -> None:
