@@ -63,6 +63,7 @@ TESTS = {
 FIRST = {
     "sums": [
         *("tests/sums/test_limits_both_ways.py", "tests/sums/test_rows.py", "tests/sums/test_assumptions.py"),
+        *("tests/sums/test_edges_answers.py", "tests/sums/test_edges_drawn.py"),
         *("tests/sums/test_edges_catalogue.py", "tests/sums/test_edges_electric.py"),
         *("tests/sums/test_edges_mechanic.py", "tests/sums/test_edges_tables.py"),
         *("tests/sums/test_bounds_told.py", "tests/sums/test_bounds_electric.py"),

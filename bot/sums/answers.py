@@ -23,33 +23,39 @@ class Refused(NamedTuple):
     reply: str
 
 
-_SAMPLES = {
-    "lb": "2800 lb", "ft": "18 ft", "in": "9 in", "V": "12.1 V", "A": "30 A", "ohm": "0.12 ohm", "F": "68 F",
-    "AWG": "10", "s": "40 s", "%": "5 %", "N.m": "1.2 N.m", "lb-in": "600 lb-in", "psi": "36000 psi",
-    "psf": "1500 psf", "Ah": "80 Ah", "rpm": "1700 rpm", "mm2": "6 mm2",
+#: A sample by unit. All samples together are one trailer: 14,000 lb, 2,800 lb of it on the pin.
+_BY_UNIT = {
+    "lb": "2800 lb", "ft": "18 ft", "in": "9 in", "V": "12.1 V", "A": "30 A", "F": "68 F",
+    "AWG": "10", "%": "5 %", "N.m": "1.2 N.m", "lb-in": "600 lb-in", "psi": "36000 psi", "psf": "1500 psf",
+    "rpm": "1700 rpm", "mm2": "6 mm2",
 }  # fmt: skip
 
 
-# Figures without a unit, each an ordinary one of its kind.
-_PLAIN_SAMPLES = {
-    "friction": "0.15", "washer-friction": "0.12", "turns-per-inch": "6", "constant": "0.04", "ratio": "1",
-    "turn": "30", "starts": "1", "turns": "10", "insulation": "75", "timber": "6", "contacts": "4",
+#: A sample by option, where the unit has none or the unit's own one is out of the limits or no such part.
+_BY_OPTION = {
+    "washer-friction": "0.12", "turns-per-inch": "200", "turn": "30", "starts": "1", "ratio": "1",
+    "turns": "10", "inches": "1 3/4 in", "insulation": "75", "timber": "6", "contacts": "4", "motors": "1",
+    "gross": "14000 lb", "pin-to-axles": "26 ft", "pin-to-legs": "6 ft", "pin-to-stands": "6 ft",
+    "cg-height": "5 ft", "leg-spacing": "72 in", "moved": "500 lb", "from": "4 ft",
+    "truck-alone": "4000 lb, 3500 lb", "truck-coupled": "4100 lb, 6200 lb", "trailer-axles": "11200 lb",
+    "points": "12 5 2720 10.8 30 1712", "battery-ohm": "0.015 ohm", "contact-ohm": "0.01 ohm",
+    "no-load-rpm": "2860 rpm", "cranking": "575 A", "bore": "1/2 in", "tube": "2 1/2 in", "wall": "1/4 in",
+    "push": "300 lb", "washer": "1 1/4 in", "difference": "3/4 in", "width": "24 in",
 }  # fmt: skip
 
 
-def sample(wanted: Input, one: Sum | None = None) -> str:
-    """An answer as it may be typed, taken from the example of the sum where that has one."""
-    if one is not None and f"--{wanted.option}" in one.example:
+def sample(wanted: Input, one: Sum) -> str:
+    """An answer as it may be typed, taken from the example of the sum where that has one.
+
+    Each is itself taken by ``read_answer`` and lies within the limits of the sum.
+    """
+    if f"--{wanted.option}" in one.example:
         return one.example[one.example.index(f"--{wanted.option}") + 1]
     if wanted.choices:
         return wanted.choices[0]
     if wanted.kind == "yes_no":
         return "yes"
-    if wanted.kind == "numbers":
-        return "4200 lb, 3900 lb" if wanted.unit else "12 5 2720 10.8 30 1712"
-    if wanted.kind == "text":
-        return "1/2-13"
-    return _SAMPLES.get(wanted.unit) or _PLAIN_SAMPLES.get(wanted.option, "2")
+    return _BY_OPTION.get(wanted.option) or _BY_UNIT.get(wanted.unit, "2")
 
 
 def nearest(word: str, names: list[str], before: str = "") -> str:
@@ -99,7 +105,7 @@ def _numbers(wanted: Input, text: str, called: str) -> Taken | Refused:
     for part in re.split(r"[;+]|,\s+|\s+and\s+|(?<=\d)\s+(?=\d)|\s+(?=\d)", text):
         if not part.strip():
             continue
-        what = _quantity(wanted, part if re.search("[a-z]", part) else f"{part} {wanted.unit}", called)
+        what = _quantity(wanted, part, called)
         if isinstance(what, Refused):
             return what
         value = what.value.value if isinstance(what.value, Span) else what.value

@@ -89,7 +89,7 @@ def side_view(places: Sequence[Row], width: int = 80, first: str = "us") -> tupl
     back = room - 6
 
     def column(distance_ft: float) -> int:
-        return max(1, min(room - 4, 1 + round(back * distance_ft / longest)))
+        return max(1, 1 + round(back * distance_ft / longest))
 
     posts, feet = [" "] * room, ["-"] * room
     for one in places:
@@ -115,7 +115,8 @@ def side_view(places: Sequence[Row], width: int = 80, first: str = "us") -> tupl
     return (*lines, row)
 
 
-_MARKS_S = (0.1, 1.0, 10.0, 100.0, 1000.0, 10000.0)
+#: Ends of the scale of a fuse's window [s]: five decades.
+_LEAST_S, _MOST_S = 0.1, 10_000.0
 
 
 def window(row: Row, width: int = 80) -> tuple[str, ...]:
@@ -133,8 +134,8 @@ def window(row: Row, width: int = 80) -> tuple[str, ...]:
     room = max(5 * 5 + 1, 5 * (min(width - 9, 72) // 5) + 1)
 
     def column(seconds: float) -> int:
-        held = min(max(seconds, _MARKS_S[0]), _MARKS_S[-1])
-        return round((room - 1) * log10(held / _MARKS_S[0]) / 5)
+        held = min(max(seconds, _LEAST_S), _MOST_S)
+        return round((room - 1) * log10(held / _LEAST_S) / 5)
 
     opens, surely = column(row.low), column(row.high) if isfinite(row.high) else room
     cells = "=" * opens + "~" * (surely - opens) + "#" * (room - surely)
@@ -142,7 +143,8 @@ def window(row: Row, width: int = 80) -> tuple[str, ...]:
     said = f"holds to {seconds_words(row.low)}, {ends}" if row.low > 0 else f"may open at once, {ends}"
     fifth = (room - 1) // 5
     ticks = (("|" + " " * (fifth - 1)) * 5) + "|"
-    names = "".join(name.ljust(fifth) for name in ("0.1 s", "1", "10", "100", "1k")) + "10k"
+    least = "0.1 s" if fifth > 5 else "0.1s"  # a blank has to be left before the 1
+    names = "".join(name.ljust(fifth) for name in (least, "1", "10", "100", "1k")) + "10k"
     lines = [*fold(said, width), "  " + cells, "  " + ticks, "  " + names]
     if row.value > 0:
         at, text = column(row.value), f"the lift ends: {figure(row.value)} s"

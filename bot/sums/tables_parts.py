@@ -100,7 +100,8 @@ BOLT_GRADE = {
     "8": ((1.5, 120_000, 150_000),),
 }
 #: Nut factor K by finish: (lowest, usual, highest). Sources differ widely; the usual figures are those of
-#: the common torque tables. Read.
+#: the common torque tables. Read. The bands of oiled and waxed are a fifth either way: common practice, no
+#: source.
 NUT_FACTOR = {
     "plain": (0.18, 0.20, 0.30),
     "zinc": (0.17, 0.22, 0.35),

@@ -120,3 +120,48 @@ def test_limit_that_is_not_there_becomes_nothing_in_the_data() -> None:
         ("one person may lift", 0.0),
         ("lifting index", None),
     ]
+
+
+#: What no answer is possible without, by the formula itself: a load over an area wants the load, and so on.
+WANTED = {
+    "motor-point": ("battery",),
+    "fuse-time": ("amps", "rating"),
+    "battery": ("rest",),
+    "foot": ("load",),
+    "carry": ("weight",),
+    "screw": ("load", "diameter", "threads"),
+    "shaft": ("diameter",),
+    "bolts": ("size",),
+}
+
+
+@pytest.mark.parametrize(("name", "option"), [(name, one) for name, found in WANTED.items() for one in found])
+def test_sum_without_what_it_wants_names_that_and_how_to_type_it(
+    name: str, option: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    from bot.shells.sum_command import run
+
+    one = CATALOGUE[name]
+    at = one.example.index(f"--{option}")
+    assert run([name, *one.example[:at], *one.example[at + 2 :]]) == 2
+    said = capsys.readouterr().err
+    prompt = next(wanted.prompt for wanted in one.inputs if wanted.option == option)
+    assert said.splitlines() == [
+        f"{name} wants what is missing here:",
+        f'  --{option} "{one.example[at + 1]}"   {prompt}',
+    ]
+    # Who runs the sum from a program hears the same option.
+    from bot.sums.answers import Taken, by_name, read_answer
+
+    given: dict[str, object] = {}
+    for wanted in one.inputs:
+        if f"--{wanted.option}" in one.example and wanted.option != option:
+            found = read_answer(one, wanted, one.example[one.example.index(f"--{wanted.option}") + 1])
+            assert isinstance(found, Taken)
+            given |= by_name(wanted, found.value)
+    assert _refusal(name, **given) == f"{prompt} (--{option})"
+
+
+def test_nothing_else_is_wanted_of_everyone() -> None:
+    wanted = {name: tuple(i.option for i in one.inputs if i.required) for name, one in CATALOGUE.items()}
+    assert {name: options for name, options in wanted.items() if options} == WANTED

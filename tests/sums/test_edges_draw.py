@@ -35,7 +35,8 @@ def test_label_of_a_bar_is_folded_at_80_columns() -> None:
 
 def test_small_load_is_still_a_load() -> None:
     view = side_view((Row("place", "legs", 0.5, 0.5, 0.5, 6.0, "lb"),))
-    assert view[1].endswith("|")
+    # Row 1 is the body, row 2 the posts.
+    assert view[2].endswith("|")
 
 
 def test_nothing_to_draw_is_nothing() -> None:

@@ -6,13 +6,16 @@ from bot.problems import Contradiction, NotEnough
 from bot.sums.battery import battery
 from bot.sums.convert import both, in_other_family
 from bot.sums.copper import gauge_number
-from bot.sums.fuses import fuse_time
+from bot.sums.draw import drawing
+from bot.sums.fuses import fuse_time, window_s
 from bot.sums.legs import leg_load
 from bot.sums.motor_point import motor_point
 from bot.sums.path import path
-from bot.sums.result import Result
+from bot.sums.result import Result, Row
 from bot.sums.spans import Span
 from bot.sums.wire import harness, wire_ohm_per_ft
+
+from .compare import ROWS
 
 # --- battery ------------------------------------------------------------------------------------------
 
@@ -240,3 +243,85 @@ def test_pin_share_of_the_gross_weight_has_its_middle_at_a_fifth() -> None:
     assert found.value("pin") == pytest.approx(2800)
     assert found.value("both legs") == pytest.approx(3640)
     assert any(text == "pin = 0.20 x 14000 lb = 2800 lb" for text in found.working)
+
+
+# --- what is drawn of a circuit -----------------------------------------------------------------------
+
+
+def _steps(result: Result) -> dict[str, Row]:
+    return {row.label: row for row in result.rows if row.kind == "step"}
+
+
+def _ends(row: Row) -> tuple[float, float, float]:
+    return (row.low, row.value, row.high)
+
+
+def test_volts_at_each_place_of_the_path_carry_the_ranges_of_the_readings() -> None:
+    # By hand: the motor's plus stands above the battery's minus by the motor's volts and the ground side's:
+    # 6.8 + 4.4 V, at least 6.7 + 4.3, at most 6.9 + 4.6.
+    found = _steps(path(Span(12.0, 12.1, 12.3), Span(6.7, 6.8, 6.9), Span(4.3, 4.4, 4.6)))
+    assert list(found) == ["battery plus", "motor plus", "motor minus", "battery minus"]
+    assert _ends(found["battery plus"]) == (12.0, 12.1, 12.3)
+    assert _ends(found["motor plus"]) == pytest.approx((11.0, 11.2, 11.5))
+    assert _ends(found["motor minus"]) == (4.3, 4.4, 4.6)
+    # All is measured from the battery's minus, so that is nothing and has no range.
+    assert _ends(found["battery minus"]) == (0, 0, 0)
+
+
+def test_path_without_its_ground_side_is_two_places() -> None:
+    found = _steps(path(Span(12.0, 12.1, 12.3), Span(6.7, 6.8, 6.9)))
+    assert {label: _ends(row) for label, row in found.items()} == {
+        "battery": (12.0, 12.1, 12.3),
+        "motor gets": (6.7, 6.8, 6.9),
+    }
+
+
+def test_volts_at_each_place_of_the_harness() -> None:
+    # 10 AWG solid at 20 C: 0.9989 ohm per 1000 ft in the printed tables, 18 ft, 30 A: 0.5394 V a wire.
+    found = _steps(harness(10, 18, 30, stranded=False, temp_f=68))
+    assert _ends(found["battery plus"]) == (12, 12, 12)
+    assert _ends(found["motor plus"]) == pytest.approx((12 - 0.5394,) * 3, abs=1e-3)
+    assert _ends(found["motor minus"]) == pytest.approx((0.5394,) * 3, abs=1e-3)
+    assert _ends(found["battery minus"]) == (0, 0, 0)
+    assert found["battery minus"].says == "lost in the return"
+    frame = _steps(harness(10, 18, 30, stranded=False, temp_f=68, frame_return=True))
+    assert frame["battery minus"].says == "in the frame, not counted"
+    assert "0.54 V lost in the return" in "\n".join(drawing(harness(10, 18, 30, stranded=False, temp_f=68)))
+
+
+def test_gauge_wanted_is_told_in_its_family_and_only_where_there_is_one() -> None:
+    # 10.75 x 30 A x 36 ft / 1.2 V = 9675 cmil. ASTM B258: 10 AWG has 10,383, 12 AWG 6,530. SAE wire table:
+    # 10 has 9,343 and is too thin, 8 has 14,810.
+    awg, sae = (harness(10, 18, 30, family=family).found("gauge wanted") for family in ("awg", "sae"))
+    assert (awg.value, awg.unit) == (10, "AWG")
+    assert (sae.value, sae.unit) == (8, "SAE")
+    assert "gauge wanted" not in {one.name for one in harness(10, 500, 300).values}
+    # Four times the amps want 38,700 cmil: 6 AWG has 26,251, 4 AWG 41,741.
+    assert harness(10, 18, 120).found("gauge wanted").text() == "gauge wanted: 4 AWG or thicker"
+    # 400 A over 26 ft: 10.75 x 400 x 52 / 1.2 = 186,333 cmil: 3/0 has 167,772, 4/0 211,600.
+    assert harness(10, 26, 400).found("gauge wanted").text() == "gauge wanted: 4/0 AWG or thicker"
+    # 240 A over 18 ft: 77,400 cmil: 2 AWG has 66,371, 1 AWG 83,693. 300 A: 96,750 cmil: 1/0 has 105,535.
+    assert harness(10, 18, 240).found("gauge wanted").text() == "gauge wanted: 1 AWG or thicker"
+    assert harness(10, 18, 300).found("gauge wanted").text() == "gauge wanted: 1/0 AWG or thicker"
+
+
+def test_window_of_the_fuse_at_and_beside_each_printed_point() -> None:
+    row = ROWS["F-18"]  # DIN 72581-3, read: at 100, 135, 200 and 350 % of the rating
+    low_s, high_s = row["expected"]["min_s"], row["expected"]["max_s"]
+    high_s = [float("inf") if one is None else one for one in high_s]
+    points = list(zip(row["inputs"]["percent"], low_s, high_s, strict=True))
+    for at, (percent, low, high) in enumerate(points):
+        assert window_s("large blade", percent) == (low, high)
+        # Just below: as soon as this point says, as late as the one before. Just above: the other way.
+        before = points[at - 1][2] if at else float("inf")
+        after = points[at + 1][1] if at + 1 < len(points) else 0
+        assert window_s("large blade", percent - 1e-9) == (low, before)
+        assert window_s("large blade", percent + 1e-9) == (after, high)
+
+
+def test_fuse_without_a_time_of_the_lift_has_a_window_without_a_mark() -> None:
+    for seconds, marks in ((None, 0), (40, 1), (0.5, 1)):
+        drawn = "\n".join(drawing(fuse_time(45, 30, "large blade", seconds)))
+        assert drawn.count("^") == marks
+        # 0.97 x 45 / 30 = 145.5 % is past 135 %, 154.5 % short of 200 %: 2 s to 30 min.
+        assert "holds to 2 s, surely open after 30 min" in drawn

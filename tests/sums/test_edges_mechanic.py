@@ -13,6 +13,7 @@ from bot.sums.result import Result
 from bot.sums.retime import retime
 from bot.sums.screw import screw
 from bot.sums.screws import raise_torque
+from bot.sums.shafts import shaft
 from bot.sums.spans import Span
 from bot.sums.stand import stand
 
@@ -288,3 +289,33 @@ def test_crib_as_tall_as_allowed_is_not_too_tall() -> None:
     # 4x4 timbers: 4 ft, and three times the 14 in of width: 42 in.
     assert stand(3640, 2, crib_timber=4, crib_width_in=14, height_in=42).verdict == "clear"
     assert stand(3640, 2, crib_timber=4, crib_width_in=14, height_in=42.5).verdict == "over"
+
+
+# --- asked in part ------------------------------------------------------------------------------------
+
+
+def test_difference_told_as_one_figure_carries_the_tape_too() -> None:
+    # A tape is right to a sixteenth: 15/16 to 17/16 in, 5.625 to 6.375 turns at 6 an inch.
+    found = retime(difference_in=1, turns_per_inch=6)
+    gap, turns = found.found("difference"), found.values[1]
+    assert (gap.low, gap.value, gap.high) == pytest.approx((15 / 16, 1, 17 / 16))
+    assert (turns.low, turns.value, turns.high) == pytest.approx((5.625, 6, 6.375))
+
+
+def test_leg_that_is_turned_alone_goes_out_only_where_it_is_the_shorter() -> None:
+    told = retime(difference_in=1, turns_per_inch=6, free_leg="left").working[-1]
+    assert told == "turn the left leg by 6 turns: out where it is the shorter one, else in"
+    assert retime(10, 11, 6, free_leg="left").working[-1] == "turn the left leg out by 6 turns"
+    assert retime(10, 11, 6, free_leg="right").working[-1] == "turn the right leg in by 6 turns"
+
+
+def test_stand_without_a_rating_asks_for_it() -> None:
+    assert stand(3640, 2).narrow == "the rating marked on one stand"
+    assert stand(3640, 2, 1000).narrow.startswith("the pin weight")
+
+
+def test_share_of_what_nothing_may_carry_has_no_limit() -> None:
+    # Margin: strength over load; without a load there is none.
+    margin = shaft(0, 0.75).found("margin")
+    assert margin.value == float("inf")
+    assert margin.text() == "margin: no limit"

@@ -7,7 +7,7 @@ from bot.sums import convert, copper
 from bot.sums import tables as t
 from bot.sums import tables_parts as p
 from bot.sums.battery import at_80f_v
-from bot.sums.bolts import grade_psi
+from bot.sums.bolts import bolts, grade_psi, read_thread, stress_area_in2, with_thread
 from bot.sums.foot import foot
 from bot.sums.fuses import window_s
 from bot.sums.leg_fit import Leg, leg_fit
@@ -157,3 +157,35 @@ def test_leg_of_which_nothing_was_measured_is_compared_with_nothing() -> None:
     assert Leg() == (0, 0, 0, 0, 0, 0)
     with pytest.raises(NotEnough):
         leg_fit(old=Leg(), new=Leg(outer_in=3.0))
+
+
+@pytest.mark.parametrize(
+    ("size", "threads", "area_in2"),
+    [
+        # ASME B1.1, unified coarse (UNC): threads an inch and tensile stress area.
+        ("1/4", 20, 0.0318), ("5/16", 18, 0.0524), ("3/8", 16, 0.0775), ("7/16", 14, 0.1063), ("1/2", 13, 0.1419),
+        ("9/16", 12, 0.182), ("5/8", 11, 0.226), ("3/4", 10, 0.334), ("7/8", 9, 0.462), ("1", 8, 0.606),
+    ],
+)  # fmt: skip
+def test_thread_that_was_not_told_is_the_coarse_one(size: str, threads: int, area_in2: float) -> None:
+    name, said = with_thread(size)
+    assert name == f"{size}-{threads}"
+    assert f"{threads} an inch" in said
+    diameter, read, _ = read_thread(name)
+    assert stress_area_in2(diameter, read) == pytest.approx(area_in2, rel=0.003)
+    assert said in bolts(size).assumptions
+    assert not any("coarse" in text for text in bolts(name).assumptions)
+    assert bolts(size).value("torque") == bolts(name).value("torque")
+
+
+def test_oiled_and_waxed_threads_have_the_printed_torque_and_a_fifth_either_way() -> None:
+    # Rows K-08 and K-09, 1/2-13 grade 5: 57 lb-ft at K 0.15, 68 at 0.18, and K 0.10 for wax (half of 75 at 0.20).
+    found = bolts("1/2-13", "5", "oiled").found("torque, by the finish's range of K")
+    assert found.value == pytest.approx(57, abs=0.6)
+    assert found.high == pytest.approx(68, abs=0.6)
+    assert bolts("1/2-13", "5", "waxed").value("torque") == pytest.approx(75 / 2, abs=0.3)
+    # A fifth either way: common practice, no source.
+    for finish in ("oiled", "waxed"):
+        found = bolts("1/2-13", "5", finish).found("torque, by the finish's range of K")
+        assert found.low / found.value == pytest.approx(0.8)
+        assert found.high / found.value == pytest.approx(1.2)

@@ -77,7 +77,7 @@ def test_frame_program_finds_the_same_load_on_legs_axles_and_chocks() -> None:
 
 def test_frame_program_finds_the_same_three_reactions_at_one_height() -> None:
     pynite = library("Pynite")
-    draw = Random("three supports")
+    draw, worst = Random("three supports"), 0.0
     for _ in range(40):
         load, span = draw.uniform(1, 50), draw.uniform(20, 300)
         model = _frame(pynite)
@@ -90,4 +90,6 @@ def test_frame_program_finds_the_same_three_reactions_at_one_height() -> None:
         model.analyze_linear()
         for i, mine in enumerate(statics.three_level_supports(load, span)):
             theirs = float(model.nodes[f"s{i}"].RxnFY["Combo 1"])
-            assert abs(theirs - mine) < 1e-6 * load * span
+            worst = max(worst, abs(theirs - mine) / (load * span))
+    print(f"40 beams on three supports, PyNite, largest difference {worst:.1e} of the load")
+    assert worst < WITHIN
