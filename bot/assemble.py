@@ -66,7 +66,7 @@ def _stamp(layers: tuple[Layer, ...]) -> str:
     for layer in layers:
         digest.update(f"{layer.role} {layer.folder.resolve()}\n".encode())
     for file in [*(f for layer in layers for f in corpus_files(layer.folder)), *makers]:
-        stat = file.stat()
+        stat = os.stat(file)  # noqa: PTH116 -- two hundred files at every start
         digest.update(f"{file} {stat.st_size} {stat.st_mtime_ns} {stat.st_ctime_ns}\n".encode())
     return digest.hexdigest()[:20]
 
@@ -230,13 +230,20 @@ def assemble(wanted: Wanted | str | None = None) -> tuple[Knowledge, Search]:
             gc.enable()
     heads = index_folder.parent / "heads.pickle"
     lexicon = Lexicon(corpus.words, _as_ready(plain["words"]), lambda: _heads(heads))
-    speller = Speller(lexicon.words, plain["known"], plain["weight"])
+
+    @lru_cache(maxsize=1)
+    def speller() -> Speller:  # made for the first line, not before the first words
+        return Speller(lexicon.words, plain["known"], plain["weight"])
+
+    def repaired(text: str) -> str:
+        return speller().line(text)
+
     checks = {c.finding: c for c in corpus.checks}
     pages = {p.id: p for p in corpus.pages()}
     index = Index(index_folder)
-    search = Search(index.search, pages, synonyms_of(lexicon.groups), speller.line, plain["rarity"])
+    search = Search(index.search, pages, synonyms_of(lexicon.groups), repaired, plain["rarity"])
     knowledge = Knowledge(
-        corpus, _model(plain["model"], corpus), Reader(lexicon, checks, speller.line),
+        corpus, _model(plain["model"], corpus), Reader(lexicon, checks, repaired),
         {c.name: c for c in corpus.causes}, checks, {p.id: p for p in corpus.procedures}, pages,
         search.ids,
     )  # fmt: skip
