@@ -11,7 +11,19 @@ from bot.corpus.model import WordRule
 from bot.corpus.patterns import Heads, Match, Matcher, Memo, PatternError, Token, read_pattern, stem, tokens
 from bot.problems import Problem
 
-KINDS = ("group", "danger", "outside", "intent", "place", "state", "sum", "input", "pick", "folk")
+KINDS = (
+    "group",
+    "danger",
+    "outside",
+    "intent",
+    "place",
+    "state",
+    "sum",
+    "input",
+    "pick",
+    "folk",
+    "condition",
+)
 
 #: Sums as the check of words needs them: name -> option -> the choices it takes (empty where it is a figure).
 Sums = Mapping[str, Mapping[str, tuple[str, ...]]]
