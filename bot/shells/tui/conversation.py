@@ -129,6 +129,7 @@ class Conversation(ScrollView):
         else:
             self._lay(self.entries[-1])
             self._grown()
+        self._at_end = False  # what shows next is settled by show_entry
         self.call_after_refresh(self.show_entry)
 
     def _lay(self, entry: Entry) -> None:
@@ -147,7 +148,7 @@ class Conversation(ScrollView):
         self._grown()
 
     def _grown(self) -> None:
-        self.virtual_size = Size(self.size.width, len(self._rows))
+        self.virtual_size = Size(self._laid[0], len(self._rows))
         self.refresh()
 
     def on_resize(self) -> None:
@@ -180,6 +181,7 @@ class Conversation(ScrollView):
             self.scroll_to(
                 y=max(0, after - self.scrollable_content_region.height), animate=False, immediate=True
             )
+        self._at_end = not self.more_below
         self.post_message(self.Moved())
 
     @property
