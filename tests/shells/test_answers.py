@@ -11,7 +11,7 @@ from bot.shells.tui.app import LeglineApp
 from bot.shells.tui.choices import choices_of
 from bot.shells.tui.composer import HoldField
 from bot.shells.tui.conversation import Conversation
-from bot.talk.repair import show
+from bot.talk.repair import show, stop_opens
 from bot.talk.state import Asking, Stage, State, Walk
 from bot.talk.understand import understand
 from tests.shells.driving import (
@@ -38,7 +38,11 @@ async def _walk_on(pilot: Told, app: LeglineApp, document: str, step: int) -> No
     await loaded(pilot, app)
     session = app.talk.session
     assert session is not None
-    state = replace(State(), stage=Stage.REPAIRING, walk=Walk(document, step))
+    state = replace(
+        State(),
+        stage=Stage.REPAIRING,
+        walk=Walk(document, step, digest=session.knowledge.pages[document].digest),
+    )
     session.state = show(state, session.knowledge).state
     app.talk.active.show_state()
     await until(pilot, app, lambda: isinstance(app.focused, HoldField), "the card of the stop")
@@ -75,6 +79,7 @@ def test_sum_that_a_stop_wants_is_asked_in_its_card_and_the_stop_opens_by_nothin
         assert seen[-1].startswith("hold: ")
         assert {"gross_weight_lb", "prop_kind", "stand_rating_lb"} <= set(seen)
         assert "this stop does not open" in flowing(rows(app))
+        assert not stop_opens(session.state, session.knowledge)
         opened = session.state.walk.opened if session.state.walk else frozenset()
         await say(pilot, app, "yes")
         assert stage(app) is Stage.HELD

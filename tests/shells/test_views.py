@@ -540,13 +540,17 @@ def test_typed_word_does_what_its_key_does(ready: Ready, store: Store, word: str
 
     async def story(pilot: Told, app: LeglineApp) -> None:
         await tell(pilot, app, "right leg stays")
-        before = (app.screen, rows(app)[0], len(app.screen.query(Talk)), app.theme)
+
+        def standing() -> tuple[object, ...]:
+            return app.screen, rows(app)[0], len(app.screen.query(Talk)), app.theme, app.clipboard
+
+        before = standing()
         said = [t for r, t in told(app) if r == "you"]
         await pilot.press(*word, "enter")
         await until(
             pilot,
             app,
-            lambda: (app.screen, rows(app)[0], len(app.screen.query(Talk)), app.theme) != before,
+            lambda: standing() != before,
             f"{word} does something",
         )
         assert [t for r, t in told(app) if r == "you"] == said

@@ -155,6 +155,7 @@ class Talk(Speaking):
         held = session is not None and session.state.stage is Stage.HELD
         self.set_class(held, "-held")
         if held and session is not None:
+            from bot.talk.repair import stop_opens
             from bot.talk.turn import ask_again
 
             lines = ask_again(session.state, session.knowledge)
@@ -164,7 +165,7 @@ class Talk(Speaking):
                 texts = [line.text for line in lines if line.role in ("note", "ask", "choices")]
                 prompt = f"in {asking.unit}: " if asking.unit else "answer: "
             else:
-                opens = any(line.text == "Type yes or no." for line in lines)
+                opens = stop_opens(session.state, session.knowledge)
                 wanted = ("hold", "sum") if opens else ("hold", "sum", "ask")
                 texts = [line.text for line in lines if line.role in wanted]
                 prompt = "yes or no: " if opens else "stays shut: "
