@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from textual._xterm_parser import XTermParser
 from textual.geometry import Offset
 from textual.selection import Selection
 
@@ -105,6 +106,9 @@ def test_answer_that_the_question_offers_goes_by_its_number_and_no_number_answer
         session = app.talk.session
         assert session is not None
         assert session.state.value("gear") == "one_motor"
+        await pilot.press("up")
+        assert typing_place(app).text == "one motor"
+        await pilot.press("escape")
         for line in TOLD[3:]:
             await say(pilot, app, line)
         for _ in range(6):
@@ -113,12 +117,27 @@ def test_answer_that_the_question_offers_goes_by_its_number_and_no_number_answer
             await say(pilot, app, "done")
         before = len(told(app))
         await pilot.press("alt+1")
+        for event in XTermParser().feed("\x1b1"):
+            app.post_message(event)
+        await pilot.pause()
         assert len(told(app)) == before
         assert not app.talk.query_one("#choices").display
         await say(pilot, app, "1")
         assert stage(app) is Stage.HELD
         assert session.state.walk is not None
         assert session.state.walk.opened == frozenset()
+
+    play(prepared, story)
+
+
+def test_alt_and_a_number_as_a_terminal_sends_them_answer(prepared: Ready) -> None:
+    async def story(pilot: Told, app: LeglineApp) -> None:
+        await loaded(pilot, app)
+        await say(pilot, app, COMPLAINT)
+        for event in XTermParser().feed("\x1b2"):
+            app.post_message(event)
+        await until(pilot, app, lambda: ("you", "legs") in told(app), "the second answer")
+        assert typing_place(app).text == ""
 
     play(prepared, story)
 

@@ -15,6 +15,9 @@ from textual.widgets import Static, TextArea
 
 from bot.shells.tui.harmless import harmless, wrapped
 
+# What Alt with a number sends: most terminals send Escape and the number, which Textual reads as the letter that the
+# Option key gives on a Mac keyboard; there the letter itself comes.
+_ALT_NUMBERS = "¡™£¢∞§¶•ª"
 _QUIET = 0.08  # seconds without a key after Enter before an answer to a stop counts
 _LULL = 0.3  # seconds of silence that end a burst
 
@@ -35,6 +38,13 @@ class Composer(TextArea):
         def __init__(self, lines: int) -> None:
             super().__init__()
             self.lines = lines
+
+    class Chosen(Message):
+        """Alt and a number were pressed in an empty place."""
+
+        def __init__(self, number: int) -> None:
+            super().__init__()
+            self.number = number
 
     HINT = "Type here. Enter sends."
 
@@ -70,6 +80,10 @@ class Composer(TextArea):
             event.stop()
             event.prevent_default()
             self.empty()
+        elif not self.text and event.character and event.character in _ALT_NUMBERS:
+            event.stop()
+            event.prevent_default()
+            self.post_message(self.Chosen(_ALT_NUMBERS.index(event.character) + 1))
         elif event.key in ("up", "down") and self._recall(1 if event.key == "up" else -1):
             event.stop()
             event.prevent_default()

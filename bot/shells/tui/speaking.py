@@ -152,7 +152,16 @@ class Speaking(Vertical):
         from bot.shells.tui.choices import meant
 
         message.stop()
-        self.hear(message.text if message.pasted else meant(message.text, self.choices), message.pasted)
+        text = message.text if message.pasted else meant(message.text, self.choices)
+        typed = self.query_one("#composer", Composer).sent
+        if text != message.text and typed[-1:] == [message.text]:
+            typed[-1] = text  # brought back later, a number would be the answer to another question
+        self.hear(text, message.pasted)
+
+    def on_composer_chosen(self, message: Composer.Chosen) -> None:
+        """Alt and a number; at a stop there is nothing to choose."""
+        message.stop()
+        self.choose(message.number)
 
     def copy_reply(self) -> str:
         """The last reply as plain text."""
