@@ -5,7 +5,8 @@
 First paint and ready: both programs are started in turn on a terminal of their own (a pty), and the clock runs until
 their words come out of it: a Textual app of one line, Legline's first paint, Legline with its first words, ready to
 answer. Each round gives one ratio; the middle one counts, so that a busy machine slows both alike.
-A turn: the same ten lines, said to a conversation of 10 messages and to one of 200, until the reply is drawn.
+A turn: the same ten lines, said to a conversation of 10 messages and to a long one, until the reply is drawn, in
+processor time of this program, which others on the machine do not change.
 """
 
 import asyncio
@@ -94,7 +95,9 @@ def starts(rounds: int) -> None:
 
 
 async def turns(count: int) -> tuple[float, float]:
-    """Seconds a reply takes to be drawn with 10 messages said and with `count`, in one conversation; the middle of ten each."""
+    """Processor seconds until a reply is drawn with 10 messages said and with `count`, in one conversation; the middle
+    of ten each.
+    """
     from bot.assemble import assemble
     from bot.shells.tui.app import LeglineApp
     from bot.shells.tui.conversation import Conversation
@@ -108,13 +111,13 @@ async def turns(count: int) -> tuple[float, float]:
 
         async def say(text: str) -> float:
             shown = len(talk.entries)
-            began = time.perf_counter()
+            began = time.process_time()
             app.talk.hear(text)
             while len(talk.entries) < shown + 2:
                 await asyncio.sleep(0)
             await app.animator.wait_for_idle()
             await pilot.pause(0)
-            return time.perf_counter() - began
+            return time.process_time() - began
 
         async def measured() -> float:
             return statistics.median([await say(text) for text in SAID])

@@ -9,7 +9,9 @@ from dataclasses import dataclass
 from bot.corpus.model import Page
 from bot.find.index import words_of
 
-_NOT_SHOWN = {"Also called", "Expect", "Circuit"}  # found by, but no sentence to show
+# Labels of a step are for the program: they are no sentence to show.
+_LABEL = re.compile(r"\s*(?:hazard|makes safe|undoes|removes|opens gears|tool)\b[^:]{0,12}:")
+_NOT_SHOWN = {"Also called", "Expect", "Circuit", "What is dangerous where", "Match"}  # found by, but no sentence to show
 _SYNONYM_WEIGHT = 0.5
 _MOST_STEMS = 14  # the rarest stay when a line is long
 
@@ -83,9 +85,9 @@ class Search:
             if section.title in _NOT_SHOWN:
                 matched |= stems & set(words_of(section.text))
                 continue
-            for raw in re.split(r"\n- |\n\d+\. |\n\n|(?<=[a-z])\. ", "\n" + section.text):
+            for raw in re.split(r"\n\s*- |\n\d+\. |\n\n|(?<=[a-z])\. ", "\n" + section.text):
                 common = stems & set(words_of(raw))
                 matched |= common
-                if len(common) > most:
+                if len(common) > most and not _LABEL.match(raw):
                     best, most = " ".join(raw.split()).strip(" -|"), len(common)
         return Hit(id_, page.title, page.kind, score, tuple(sorted(matched)), best[:160])
