@@ -7,11 +7,20 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
 from bot.corpus.model import Page
+from bot.corpus.vocabulary import STEP_LABELS
 from bot.find.index import words_of
 
 # Labels of a step are for the program: they are no sentence to show.
-_LABEL = re.compile(r"\s*(?:hazard|makes safe|undoes|removes|opens gears|tool)\b[^:]{0,12}:")
-_NOT_SHOWN = {"Also called", "Expect", "Circuit", "What is dangerous where", "Match"}  # found by, but no sentence to show
+_LABEL = re.compile(
+    rf"\s*(?:{'|'.join(label for label in STEP_LABELS if label != 'done when')})\b[^:]{{0,12}}:"
+)
+_NOT_SHOWN = {
+    "Also called",
+    "Expect",
+    "Circuit",
+    "What is dangerous where",
+    "Match",
+}  # found by, but no sentence to show
 _SYNONYM_WEIGHT = 0.5
 _MOST_STEMS = 14  # the rarest stay when a line is long
 

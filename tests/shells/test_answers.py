@@ -227,3 +227,20 @@ def test_place_in_the_conversation_is_kept_when_the_window_changes(prepared: Rea
         await until(pilot, app, lambda: not talk.more_below, "the end goes on showing")
 
     play(prepared, story, size=(80, 24))
+
+
+def test_case_keeps_its_place_when_another_is_set_beside_it(prepared: Ready) -> None:
+    async def story(pilot: Told, app: LeglineApp) -> None:
+        await loaded(pilot, app)
+        for line in TOLD:
+            await say(pilot, app, line)
+        talk = app.talk.query_one(Conversation)
+        last = len(talk.entries) - 1
+        await pilot.press("ctrl+o")
+        await until(pilot, app, lambda: len(app.talk.talks) == 2 and talk.size.width < 70, "two cases")
+        await until(
+            pilot, app, lambda: "Taken down: volts at the battery" in flowing(rows(app)), "the last reply"
+        )
+        assert talk.entries[last].lines[0][0] == "taken"
+
+    play(prepared, story, size=(120, 40))

@@ -107,6 +107,7 @@ class Conversation(ScrollView):
         self._rows: list[Row] = []
         self._laid = (0, False)  # the width of the rows, and whether no row is left free between turns
         self._strips: dict[int, Strip] = {}
+        self._shows: int | None = None  # the entry to be shown once the rows are laid out
         self._at_end = True  # whether the last row showed when one last scrolled
 
     def add_said(self, text: str) -> None:
@@ -159,16 +160,19 @@ class Conversation(ScrollView):
             if at_end:
                 self.call_after_refresh(self.scroll_end, animate=False)
             return
-        shown = max(0, bisect_right(self._starts, self.scroll_offset.y) - 1)
+        if self._shows is None:  # else another width came before the last one was shown
+            self._shows = max(0, bisect_right(self._starts, self.scroll_offset.y) - 1)
         self._laid = laid
         self._lay_all()
         if at_end:
+            self._shows = None
             self.call_after_refresh(self.scroll_end, animate=False)
         elif self.entries:
-            self.call_after_refresh(self.show_entry, shown, top=True)
+            self.call_after_refresh(self.show_entry, self._shows, top=True)
 
     def show_entry(self, number: int = -1, top: bool = False) -> None:
         """Shows an entry whole; where it is taller than the place, or `top`, from its first line downwards."""
+        self._shows = None
         if not self.entries:
             return
         start = self._starts[number]
