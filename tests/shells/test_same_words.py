@@ -111,6 +111,8 @@ def test_both_grounds_have_colours_of_their_own_and_are_chosen_by_what_the_termi
     assert theme_of("light", {}) == LIGHT.name
     assert theme_of("plain", {"COLORFGBG": "0;15"}) == "ansi-light"
     assert theme_of("plain", {}) == "ansi-dark"
+    assert theme_of("plain", {"NO_COLOR": "1"}) == DARK.name
+    assert theme_of("plain", {"NO_COLOR": "1", "COLORFGBG": "0;15"}) == LIGHT.name
 
 
 @pytest.mark.parametrize("colours", ["dark", "light"])

@@ -199,9 +199,10 @@ class TalkScreen(Screen[None]):
 
     def _colours(self, talk: Talk) -> None:
         """The next colours, kept for the next time."""
-        themes = [theme_of(each, os.environ) for each in COLOURS]
+        every = [c for c in COLOURS if c != "plain" or not os.environ.get("NO_COLOR")]
+        themes = [theme_of(each, os.environ) for each in every]
         at = themes.index(self.app.theme) if self.app.theme in themes else -1
-        colours = COLOURS[(at + 1) % len(themes)]
+        colours = every[(at + 1) % len(themes)]
         self.app.theme = themes[(at + 1) % len(themes)]
         if self.store is not None:
             keep(self.store.folder, colours=colours)
