@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import os
 import sys
 from collections.abc import Sequence
@@ -9,6 +10,7 @@ from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from bot.corpus.place import Wanted
+    from bot.shells.records import Store
 
 from bot.shells.words import FORMS, SHELLS, UNITS, WORDINGS
 
@@ -46,8 +48,18 @@ def _flag(words: list[str], option: str) -> bool:
 
 def main(argv: Sequence[str] | None = None) -> int:
     """Runs one command. Returns the exit status: 0 done, 1 refused, 2 wrong words. No traceback reaches a person."""
+    from bot.shells.streams import harmless_streams
+
+    gc.set_threshold(
+        50_000, 20, 20
+    )  # what a start makes stays; going over it again and again cost a tenth of it
     words = list(sys.argv[1:] if argv is None else argv)
     _utf8()
+    with harmless_streams():
+        return _told(words)
+
+
+def _told(words: list[str]) -> int:
     try:
         return _run(words)
     except Wrong as fault:
@@ -189,7 +201,6 @@ def _talk(words: list[str], corpus: Wanted | None, resume: int | None = None) ->
     _no_more(words)
     knowledge, search = assemble(corpus)
     session = Session(knowledge, Store() if keep else None, wording, units, drawings)
-    session.prime()
     if json_lines:
         return talk_json(session, sys.stdin, sys.stdout, search)
     start = list(session.take_up(resume)) if resume is not None else None
@@ -285,24 +296,41 @@ def _read(words: list[str], corpus: Wanted | None) -> int:
 def _case(words: list[str], corpus: Wanted | None) -> int:
     from bot.shells.records import Store
 
-    what = words.pop(0) if words else "list"
     store = Store()
+    try:
+        return _case_of(store, words, corpus)
+    finally:
+        for note in store.told():
+            print(f"legline: {note}", file=sys.stderr)
+        store.close()
+
+
+def _case_of(store: Store, words: list[str], corpus: Wanted | None) -> int:
+    what = words.pop(0) if words else "list"
     if what == "list":
-        _no_more(words)
-        for row in store.cases():
+        for row in store.cases(words=" ".join(words)):
             print(
                 f"{row.number:5d}  {row.standing:6s}  {row.touched}  {row.about[:60]}  waiting for: {row.waiting or '-'}"
             )
         return DONE
+    if what in ("check", "backup", "restore"):
+        if len(words) != (what != "check"):
+            raise Wrong(f"case {what} takes {'nothing more' if what == 'check' else 'the name of one file'}.")
+        from bot.shells.store.command import run_whole
+
+        print("\n".join(run_whole(what, words, store)))
+        return DONE
     if what not in ("show", "resume", "order", "export", "delete"):
-        raise Wrong(f'case takes list, show, resume, order, export or delete, not "{what}".')
+        raise Wrong(
+            f'case takes list, show, resume, order, export, delete, check, backup or restore, not "{what}".'
+        )
     json_line = _flag(words, "--json")
     part = _take(words, "--part") if what == "order" else None
     form, to, over = "json" if json_line else "md", None, False
     if what == "export":
         form = _take(words, "--as", FORMS) or form
         to, over = _take(words, "--to"), _flag(words, "--over")
-    if len(words) != 1 or not words[0].isdigit():
+    if len(words) != 1 or not words[0].isascii() or not words[0].isdigit() or len(words[0]) > 18:
         raise Wrong(f"case {what} takes the number of a case; legline case list shows them.")
     number = int(words[0])
     if store.row(number) is None:
@@ -313,6 +341,7 @@ def _case(words: list[str], corpus: Wanted | None) -> int:
         print(f"Case {number} is deleted.")
         return DONE
     if what == "resume":
+        store.close()
         return _talk([], corpus, number)
     from bot.assemble import assemble
     from bot.shells.export_command import export

@@ -10,10 +10,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
-from dataclasses import dataclass
 
 from bot.corpus.model import Cause, Check, Corpus
 from bot.corpus.vocabulary import SCALE, SOMETHING_ELSE
+from bot.frozen import dataclass
 from bot.reason.circuit import READINGS, draws_of
 
 Value = str | float

@@ -10,9 +10,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
-from dataclasses import dataclass, field
 
 from bot.corpus.model import Cause, Check
+from bot.frozen import dataclass, field
 from bot.reason.chances import ELSE, Findings, Model, Standing, predicted
 
 # Minutes that a part bought in vain is worth, and what calling somebody out is worth: the team's judgement.

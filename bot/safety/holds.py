@@ -7,9 +7,9 @@ lists the hazard; once opened it stays open until a step undoes it or something 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from bot.corpus.model import Procedure, Step
+from bot.frozen import dataclass
 from bot.safety.rules import RULES
 
 

@@ -7,7 +7,7 @@ blocked: 29 CFR 1926.305(a), (c); chocks and brakes: 29 CFR 1910.178(k)(1). The 
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from bot.frozen import dataclass
 
 
 @dataclass(frozen=True)

@@ -104,7 +104,7 @@ COMMANDS = (
     ),
     Command(
         "case",
-        "[list | show N | resume N | order N | export N | delete N]",
+        "[list [WORDS] | show N | resume N | order N | export N | delete N | check | backup FILE | restore FILE]",
         "the kept cases, and the record of one as a page to hand over",
         (
             _JSON,
@@ -119,7 +119,7 @@ COMMANDS = (
             "legline case order 1 --part leg",
             "legline case export 1 --as html --to case-1.html",
         ),
-        ("list", "show", "resume", "order", "export", "delete"),
+        ("list", "show", "resume", "order", "export", "delete", "check", "backup", "restore"),
     ),
     Command(
         "parts",

@@ -7,8 +7,7 @@ The words, and what can still be done, lie in corpus/words (``condition: dark`` 
 
 from __future__ import annotations
 
-from dataclasses import replace
-
+from bot.frozen import replace
 from bot.talk.knowledge import Knowledge
 from bot.talk.phrasing import Line
 from bot.talk.repair import shut_all

@@ -6,8 +6,7 @@ in the program shows a step. Resume, back, correction and any change of what hol
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
-
+from bot.frozen import dataclass, replace
 from bot.safety.holds import Hold, carried, holds_before, shut_before
 from bot.safety.proofs import Proof, proof
 from bot.safety.rules import RULES

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
 from enum import Enum
 
+from bot.frozen import dataclass, field
 from bot.talk.events import Event
 
 

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass, replace
 
+from bot.frozen import dataclass, replace
 from bot.reason.chances import standing
 from bot.talk import repair
 from bot.talk.conditions import before_work, what_goes

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
-
+from bot.frozen import dataclass, replace
 from bot.sums.catalogue import CATALOGUE
 from bot.sums.result import Result
 from bot.talk.asked import keep, notes_of

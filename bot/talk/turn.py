@@ -6,8 +6,8 @@ The order is fixed: danger before everything, then an open hold, then steering, 
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass, replace
 
+from bot.frozen import dataclass, replace
 from bot.reason.chances import ELSE, standing
 from bot.reason.policy import Means, choose
 from bot.talk import repair, steer

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Any
 
+from bot.frozen import dataclass
 from bot.reason.chances import ELSE, discrete, row_of, standing
 from bot.safety.holds import holds_before
 from bot.talk.asked import sum_asking

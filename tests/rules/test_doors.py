@@ -8,7 +8,8 @@ from pathlib import Path
 
 import pytest
 
-from bot.corpus.model import from_plain, to_plain
+from bot.assemble import assemble
+from bot.corpus.kept import Kept, Spoilt, from_plain, to_plain, written
 from bot.corpus.place import corpus_files, corpus_folder
 from bot.corpus.reader import read_corpus
 from bot.corpus.vocabulary import HAZARDS
@@ -73,7 +74,31 @@ def test_reader_saw_every_file_of_the_corpus(knowledge: Knowledge) -> None:
 
 def test_prepared_form_gives_the_same_corpus() -> None:
     corpus, _ = read_corpus(corpus_folder())
-    assert from_plain(json.loads(json.dumps(to_plain(corpus)))) == corpus
+    kept = Kept(written({"first": 1, "corpus": to_plain(corpus), "last": (2.5, "x")}))
+    again = from_plain(kept["corpus"])
+    assert "~sections" in vars(again.guides[0]), "sections are read when they are looked at"
+    assert again == corpus
+    assert "~sections" not in vars(again.guides[0])
+    assert (kept["first"], kept["last"]) == (1, (2.5, "x"))
+
+
+def test_a_flipped_bit_of_the_kept_form_is_seen_wherever_it_is() -> None:
+    good = written({"a": ("some", "words"), "b": {"c": (1, 2.0, None)}})
+    for at in range(len(good)):
+        for raw in (good[:at], good[:at] + bytes([good[at] ^ 4]) + good[at + 1 :]):
+            with pytest.raises(Spoilt):
+                Kept(raw)
+
+
+def test_a_spoilt_prepared_copy_is_made_anew(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
+    monkeypatch.setenv("LEGLINE_CACHE", str(tmp_path))
+    first, _ = assemble()
+    [file] = tmp_path.glob("prepared-*/prepared")
+    raw = bytearray(file.read_bytes())
+    raw[len(raw) // 2] ^= 1
+    file.write_bytes(raw)
+    assert assemble()[0].corpus == first.corpus
+    assert Kept(file.read_bytes())["known"]
 
 
 def test_every_command_is_in_the_readme() -> None:

@@ -130,11 +130,8 @@ class TalkScreen(Screen[None]):
 
     def leave(self) -> None:
         """Ends the screen; every line is on disk already."""
-        numbers = [talk.session.number for talk in self.talks if talk.session and talk.session.number]
-        self.farewell = (
-            "\n".join(f"Case {n} is kept. Take it up with: legline case resume {n}" for n in numbers)
-            or "Nothing was kept."
-        )
+        sessions = [talk.session for talk in self.talks if talk.session and talk.session.number]
+        self.farewell = "\n".join(one.farewell() for one in sessions) or "Nothing was kept."
         self.app.exit()
 
     def action_say(self, words: str) -> None:
