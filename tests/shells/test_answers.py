@@ -8,10 +8,12 @@ from textual._xterm_parser import XTermParser
 from textual.geometry import Offset
 from textual.selection import Selection
 
+from bot.safety.holds import holds_before
 from bot.shells.tui.app import LeglineApp
 from bot.shells.tui.choices import choices_of
 from bot.shells.tui.composer import HoldField
 from bot.shells.tui.conversation import Conversation
+from bot.talk.knowledge import Knowledge
 from bot.talk.repair import show, stop_opens
 from bot.talk.state import Asking, Stage, State, Walk
 from bot.talk.understand import understand
@@ -31,7 +33,15 @@ from tests.shells.driving import (
     until,
 )
 
-STANDS = ("gears-under-the-cap", 8)  # a step with stands under the nose
+
+def _stands(knowledge: Knowledge) -> tuple[str, int]:
+    """A procedure and the first of its steps with stands under the nose."""
+    return next(
+        (procedure.id, step.number)
+        for procedure in knowledge.corpus.procedures
+        for step in procedure.steps
+        if any(hold.sum == "stand" for hold in holds_before(procedure, step.number))
+    )
 
 
 async def _walk_on(pilot: Told, app: LeglineApp, document: str, step: int) -> None:
@@ -53,7 +63,7 @@ def test_sum_that_a_stop_wants_is_asked_in_its_card_and_the_stop_opens_by_nothin
     prepared: Ready,
 ) -> None:
     async def story(pilot: Told, app: LeglineApp) -> None:
-        await _walk_on(pilot, app, *STANDS)
+        await _walk_on(pilot, app, *_stands(prepared[0]))
         session = app.talk.session
         assert session is not None
         seen = []
@@ -95,7 +105,7 @@ def test_answer_that_the_question_offers_goes_by_its_number_and_no_number_answer
 ) -> None:
     async def story(pilot: Told, app: LeglineApp) -> None:
         await loaded(pilot, app)
-        assert not app.talk.query_one("#choices").display
+        assert not app.talk.query("#choices")
         await say(pilot, app, COMPLAINT)
         assert "1 hitched 2 legs 3 stands 4 unsure 5 don't know" in flowing(rows(app))
         await pilot.press("alt+2")

@@ -221,7 +221,9 @@ class Conversation(ScrollView):
         """One row of the screen; never markup."""
         place, width = self.scroll_offset.y + y, self.size.width
         if place >= len(self._rows):
-            return Strip.blank(width, self.rich_style)
+            if -1 not in self._strips:
+                self._strips[-1] = Strip.blank(width, self.rich_style)
+            return self._strips[-1]
         if place not in self._strips:
             label, text, style = self._rows[place]
             content = Content.assemble((" " + label, "$text-muted"), (text, style))

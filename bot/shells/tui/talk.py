@@ -47,7 +47,6 @@ class Talk(Speaking):
         with Horizontal(id="middle"):
             yield Conversation()
         yield Static(self._said(), id="notice", markup=False)
-        yield Static("", id="choices", markup=False)
         with Horizontal(id="typing"):
             yield Static("> ", id="prompt", markup=False)
             yield Composer("composer")
@@ -177,10 +176,20 @@ class Talk(Speaking):
                 self._show_stop(texts, prompt)
         else:
             self._held_on = ""
-        strip = self.query_one("#choices", Static)
-        strip.display = bool(self.choices) and self.app.size.height >= LOW
-        strip.update(strip_of(self.choices, self.width))
+        self._show_choices(self.choices if self.app.size.height >= LOW else ())
         self.take_keys()
+
+    def _show_choices(self, choices: tuple[str, ...]) -> None:
+        """The answers on offer above the place to type; the row is made when the first ones are."""
+        strip = next(iter(self.query("#choices").results(Static)), None)
+        if strip is None:
+            if choices:
+                self.mount(
+                    Static(strip_of(choices, self.width), id="choices", markup=False), before="#typing"
+                )
+            return
+        strip.display = bool(choices)
+        strip.update(strip_of(choices, self.width))
 
     def _show_stop(self, texts: list[str], prompt: str) -> None:
         """The card of the stop; made when the first one is shown, since most of a case goes by without."""
