@@ -12,11 +12,9 @@ if TYPE_CHECKING:
     from bot.corpus.place import Wanted
     from bot.shells.records import Store
 
-from bot.shells.commands import FORMS, SHELLS, UNITS, WORDINGS, command_of, help_of, overview
+from bot.shells.words import FORMS, SHELLS, UNITS, WORDINGS
 
 DONE, REFUSED, WRONG_WORDS = 0, 1, 2
-
-HELP = overview()
 
 
 class Wrong(Exception):
@@ -110,7 +108,9 @@ def _logged(fault: Exception) -> str:
 
 def _run(words: list[str]) -> int:
     if words and words[0] in ("-h", "--help", "help"):
-        print(HELP)
+        from bot.shells.commands import overview
+
+        print(overview())
         return DONE
     if words and words[0] in ("-V", "--version"):
         from bot import __version__
@@ -122,10 +122,13 @@ def _run(words: list[str]) -> int:
         from bot.shells.sum_command import run as run_sum
 
         return run_sum(words)
-    told = command_of(name)
-    if told is not None and ("--help" in words or "-h" in words):
-        print(help_of(told))
-        return DONE
+    if "--help" in words or "-h" in words:
+        from bot.shells.commands import command_of, help_of
+
+        told = command_of(name)
+        if told is not None:
+            print(help_of(told))
+            return DONE
     corpus = _wanted(words)
     commands = {
         "": _screen,
@@ -177,6 +180,9 @@ def _screen(words: list[str], corpus: Wanted | None) -> int:
     if not _on_a_screen():
         return _talk(words, corpus)
     _no_more(words)
+    import gc
+
+    gc.disable()  # the screen takes it up again once it is ready: what is made until then stays
     from bot.shells.tui.app import run
 
     return run(corpus)

@@ -7,10 +7,21 @@ from collections.abc import Callable, Mapping
 from functools import cached_property
 
 from bot.corpus.model import Page
+from bot.corpus.vocabulary import STEP_LABELS
 from bot.find.index import words_of
 from bot.frozen import dataclass
 
-_NOT_SHOWN = {"Also called", "Expect", "Circuit"}  # found by, but no sentence to show
+# Labels of a step are for the program: they are no sentence to show.
+_LABEL = re.compile(
+    rf"\s*(?:{'|'.join(label for label in STEP_LABELS if label != 'done when')})\b[^:]{{0,12}}:"
+)
+_NOT_SHOWN = {
+    "Also called",
+    "Expect",
+    "Circuit",
+    "What is dangerous where",
+    "Match",
+}  # found by, but no sentence to show
 _SYNONYM_WEIGHT = 0.5
 _MOST_STEMS = 14  # the rarest stay when a line is long
 
@@ -90,9 +101,9 @@ class Search:
             if section.title in _NOT_SHOWN:
                 matched |= stems & set(words_of(section.text))
                 continue
-            for raw in re.split(r"\n- |\n\d+\. |\n\n|(?<=[a-z])\. ", "\n" + section.text):
+            for raw in re.split(r"\n\s*- |\n\d+\. |\n\n|(?<=[a-z])\. ", "\n" + section.text):
                 common = stems & set(words_of(raw))
                 matched |= common
-                if len(common) > most:
+                if len(common) > most and not _LABEL.match(raw):
                     best, most = " ".join(raw.split()).strip(" -|"), len(common)
         return Hit(id_, page.title, page.kind, score, tuple(sorted(matched)), best[:160])

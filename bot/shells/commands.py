@@ -4,11 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-FORMS = ("md", "html", "pdf", "json")
-WORDINGS = ("owner", "phone", "tech")
-UNITS = ("us", "metric")
-COLOURS = ("dark", "light", "plain")
-SHELLS = ("bash", "zsh", "fish")
+from bot.shells.words import FORMS, SHELLS, UNITS, WORDINGS
 
 
 @dataclass(frozen=True)

@@ -9,13 +9,12 @@ from bot.shells.paper.gather import gather
 from bot.shells.paper.markdown import as_markdown, escaped
 from bot.shells.paper.model import paper_plain
 from bot.shells.session import replay
+from bot.shells.words import FORMS
 from bot.talk.events import Event, event_to_plain
 from bot.talk.knowledge import Knowledge
 from bot.talk.order import ordered
 from bot.talk.used import Used, pages_used
 from bot.talk.view import as_json
-
-FORMS = ("md", "html", "pdf", "json")
 
 
 def record_markdown(

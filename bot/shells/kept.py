@@ -6,7 +6,7 @@ import json
 from pathlib import Path
 from typing import NamedTuple
 
-from bot.shells.commands import COLOURS, UNITS, WORDINGS
+from bot.shells.words import COLOURS, UNITS, WORDINGS
 
 _MOST = 4096  # bytes
 

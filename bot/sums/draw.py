@@ -185,6 +185,9 @@ def drawing(result: Result, width: int = 80, first: str = "us") -> tuple[str, ..
         if row.kind == "window":
             lines.extend(window(row, width))
     lines.extend(steps([row for row in result.rows if row.kind == "step"], width))
+    before = [row for row in result.rows if row.kind == "before"]
+    if before:
+        lines += ["before the move:", *side_view(before, width, first), "after the move:"]
     lines.extend(side_view([row for row in result.rows if row.kind == "place"], width, first))
     return tuple(lines)
 

@@ -116,6 +116,7 @@ def leg_load(
         )
     elif grade_percent:
         assumed.append("level ground: a grade needs the gross weight too")
+    still = both
     if moved_lb:
         if from_ft is None or to_ft is None:
             raise NotEnough("leg-load", "from where and to where the load is moved, behind the pin")
@@ -153,15 +154,10 @@ def leg_load(
         values.append(valued("change by the move", change, "lb"))
         pin_change = s.change_by_move_lb(moved_lb, from_ft or 0.0, to_ft or 0.0, axles.value)
         values.append(valued("change of the pin", pin_change, "lb"))
-    rows = [Row("place", "pin, truck gone", 0.0, 0.0, 0.0, 0.0, "lb")]
-    rows.append(Row("place", "legs", both.value, both.low, both.high, to_legs.value, "lb"))
-    if gross is not None:
-        on_axles = gross.value - both.value
-        if not grade_percent:
-            values.append(valued("axles", on_axles, "lb"))
-        rows.append(Row("place", "axles", on_axles, on_axles, on_axles, axles.value, "lb"))
-    else:
-        rows.append(Row("place", "axles, weight not given", 0.0, 0.0, 0.0, axles.value, "lb"))
+    rows = _places("before", still, gross, axles, to_legs) if moved_lb else []
+    rows += _places("place", both, gross, axles, to_legs)
+    if gross is not None and not grade_percent:
+        values.append(valued("axles", gross.value - both.value, "lb"))
     verdict = "no rating given"
     if rating_each_lb is not None:
         verdict = against(near, exact(rating_each_lb))
@@ -220,6 +216,17 @@ def _weights(
     )
     working.append(f"pin = 0.20 x {figure(gross.value)} lb = {figure(usual * gross.value)} lb")
     return Span(low * gross.low, usual * gross.value, high * gross.high), gross
+
+
+def _places(kind: str, legs: Span, gross: Span | None, axles: Span, to_legs: Span) -> list[Row]:
+    """The places of the side view; `kind` is "place", or "before" for the loads before a move."""
+    on_axles = gross.value - legs.value if gross is not None else 0.0
+    called = "axles" if gross is not None else "axles, weight not given"
+    return [
+        Row(kind, "pin, truck gone", 0.0, 0.0, 0.0, 0.0, "lb"),
+        Row(kind, "legs", legs.value, legs.low, legs.high, to_legs.value, "lb"),
+        Row(kind, called, on_axles, on_axles, on_axles, axles.value, "lb"),
+    ]
 
 
 def _distance(given: Known | None, otherwise: Span, name: str, assumed: list[str]) -> Span:

@@ -35,7 +35,7 @@ class Value(NamedTuple):
 
 class Row(NamedTuple):
     """One line of the drawing. ``kind`` is "bar" (load on a rating), "step" (volts along the path),
-    "place" (a load at a distance on the side view), "window" (seconds a fuse stands it, from ``low`` to
+    "place" (a load at a distance on the side view), "before" (the same before a load was moved), "window" (seconds a fuse stands it, from ``low`` to
     ``high``, against ``value`` seconds of a lift, 0 where they are not known); the rest is what that line
     shows. ``says`` stands behind a step: what happens to the volts between the step before and this one.
     """

@@ -367,7 +367,8 @@ def _in_words(result: Result) -> list[str]:
         )
         against = f" of {both(row.of, row.unit)}" if row.kind == "bar" else ""
         if row.kind != "window":
-            said.append(f"{row.label}: {both(row.value, row.unit)}{against}{ranged}")
+            before = " before the move" if row.kind == "before" else ""
+            said.append(f"{row.label}{before}: {both(row.value, row.unit)}{against}{ranged}")
     return said or ["This sum has nothing to draw; its working says it all."]
 
 

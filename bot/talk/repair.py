@@ -104,6 +104,15 @@ def proof_of(hold: Hold, state: State) -> Proof:
     return proof(hold.sum, state.findings(), frozenset(state.unknown), state.units)
 
 
+def stop_opens(state: State, knowledge: Knowledge) -> bool:
+    """Whether a yes opens the stop that stands open: False where its sum keeps it shut, or where none stands."""
+    walk = state.walk
+    if walk is None:
+        return False
+    shut = shut_before(knowledge.procedures[walk.document], walk.step, walk.opened, state.conditions)
+    return bool(shut) and proof_of(shut[0], state).passes
+
+
 def hold_answer(state: State, text: str, meaning: Meaning, knowledge: Knowledge) -> Walked | None:
     """The answer to an open hold: only a typed yes opens it. None where the line steers elsewhere."""
     at = state.walk

@@ -9,12 +9,12 @@ from pathlib import Path
 import pytest
 
 from bot.assemble import assemble
-from bot.cli import HELP
 from bot.corpus.kept import Kept, Spoilt, from_plain, to_plain, written
 from bot.corpus.place import corpus_files, corpus_folder
 from bot.corpus.reader import read_corpus
 from bot.corpus.vocabulary import HAZARDS
 from bot.safety.rules import RULES
+from bot.shells.commands import overview
 from bot.talk.knowledge import Knowledge
 
 TOP = Path(__file__).resolve().parents[2]
@@ -105,7 +105,7 @@ def test_every_command_is_in_the_readme() -> None:
     readme = (TOP / "README.md").read_text(encoding="utf-8")
     for name in ("talk", "ask", "find", "read", "sum", "case", "corpus check"):
         assert f"scripts/run {name}" in readme
-        assert f"legline {name.split()[0]}" in HELP
+        assert f"legline {name.split()[0]}" in overview()
 
 
 def test_no_socket_is_opened_in_a_conversation(knowledge: Knowledge, monkeypatch: pytest.MonkeyPatch) -> None:

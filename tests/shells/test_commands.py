@@ -14,12 +14,13 @@ import pytest
 
 from bot.cli import main
 from bot.find.search import Search
-from bot.shells.commands import COMMANDS, SHELLS, Command, command_of
+from bot.shells.commands import COMMANDS, Command, command_of
 from bot.shells.completion import script, words_now
 from bot.shells.demo import BEATS, END, Guide, play
 from bot.shells.hint import HINT, first_hint
 from bot.shells.records import Store
 from bot.shells.session import Session
+from bot.shells.words import SHELLS
 from bot.sums.catalogue import CATALOGUE
 from bot.talk.knowledge import Knowledge
 from bot.talk.state import Stage

@@ -16,7 +16,9 @@ from bot.cli import main
 from bot.safety.holds import shut_before
 from bot.shells.export import FORMS, record_in
 from bot.shells.paper.gather import gather
-from bot.shells.paper.model import Drawing, Items, Paper, Table, Text
+from bot.shells.paper.html import as_html
+from bot.shells.paper.markdown import as_markdown
+from bot.shells.paper.model import Drawing, Items, Paper, Part, Table, Text
 from bot.shells.records import Store
 from bot.shells.session import Session
 from bot.talk.events import Event, Said
@@ -116,7 +118,9 @@ def test_every_stop_that_was_opened_is_on_it_once_for_each_time_it_was_answered(
         assert isinstance(event, Said)
         if session.state.stage is Stage.HELD and session.state.walk is not None:
             walk = session.state.walk
-            hold = shut_before(knowledge.procedures[walk.document], walk.step, walk.opened)[0]
+            hold = shut_before(
+                knowledge.procedures[walk.document], walk.step, walk.opened, session.state.conditions
+            )[0]
             opened.append((hold.name, event.text))
         session.hear(event.text)
     part = gather(7, walked, knowledge).part("Stops answered")
@@ -323,3 +327,30 @@ def test_link_in_the_place_of_a_file_is_not_followed(kept: Path, tmp_path: Path)
     (kept / "case.md").symlink_to(away)
     assert main(["case", "export", "1", "--to", str(kept / "case.md")]) == 1
     assert not away.exists()
+
+
+def test_order_sheet_is_ticked_where_the_case_knows_and_open_where_it_does_not() -> None:
+    items = Items(("[x] gauge: 10 AWG", "[ ] length: a tape", "a remark"))
+    assert items.marked() == [("ticked", "gauge: 10 AWG"), ("open", "length: a tape"), ("", "a remark")]
+    assert Items(("to prove",), boxes=True).marked() == [("open", "to prove")]
+    paper = Paper("Case 1", "about", (), (Part("Order sheet", (items,)),), "foot")
+    page = as_html(paper)
+    assert (
+        '<li class="ticked">gauge: 10 AWG</li><li class="open">length: a tape</li><li>a remark</li>' in page
+    )
+    assert "\\[x\\] gauge: 10 AWG" in as_markdown(paper)
+
+
+def test_stop_that_only_the_dark_brings_stands_on_it(knowledge: Knowledge) -> None:
+    session = Session(knowledge, None)
+    for line in ("it is dark and raining, front legs wont come up, it just clicks", *TOLD[1:], "yes"):
+        session.hear(line)
+    for _ in range(6):
+        session.hear("yes" if _stage(session) is Stage.HELD else "done")
+    paper = gather(1, session.state.log, knowledge)
+    assert dict(paper.facts)["about"] == "dark, rain"
+    part = paper.part("Stops answered")
+    assert part is not None
+    (table,) = part.blocks
+    assert isinstance(table, Table)
+    assert "light on the work" in [row[2] for row in table.rows]

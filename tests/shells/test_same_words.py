@@ -102,7 +102,7 @@ def test_plain_lines_hold_no_drawn_box_and_no_control(
     talk(Session(knowledge, None, wording), search, source, sink, interactive=False)
     odd = {c for c in sink.getvalue() if "\u2500" <= c <= "\u259f" or (ord(c) < 32 and c != "\n")}
     assert not odd
-    assert all(line.startswith(("Bot:", " ", "#", ">", "-", "Power path")) or not line or line[0].isalnum()
+    assert all(line.startswith(("Bot:", " ", "#", ">", "-", "[", "Power path")) or not line or line[0].isalnum()
                for line in sink.getvalue().splitlines())  # fmt: skip
 
 
@@ -111,6 +111,8 @@ def test_both_grounds_have_colours_of_their_own_and_are_chosen_by_what_the_termi
     assert theme_of("light", {}) == LIGHT.name
     assert theme_of("plain", {"COLORFGBG": "0;15"}) == "ansi-light"
     assert theme_of("plain", {}) == "ansi-dark"
+    assert theme_of("plain", {"NO_COLOR": "1"}) == DARK.name
+    assert theme_of("plain", {"NO_COLOR": "1", "COLORFGBG": "0;15"}) == LIGHT.name
 
 
 @pytest.mark.parametrize("colours", ["dark", "light"])

@@ -603,11 +603,10 @@ def test_screen_rows_hold_what_their_size_has_room_for(
         await loaded(pilot, app)
         for line in TOLD:
             await say(pilot, app, line)
-        # The beginning of the last reply, with the line it answers.
-        entry = app.talk.query_one(Conversation).children[-2]
 
+        # The beginning of the last reply, with the line it answers.
         def at_the_line() -> bool:
-            app.talk.query_one(Conversation).scroll_to_widget(entry, animate=False, top=True)
+            app.talk.query_one(Conversation).show_entry(-2, top=True)
             return "12.1 at the battery with" in flowing(rows(app))
 
         await until(pilot, app, at_the_line, "the last line and its reply")

@@ -55,8 +55,7 @@ async def _walk(pilot: Told, app: LeglineApp, out: dict[str, str]) -> None:
     for line in TOLD:
         await say(pilot, app, line)
     await keep("verdict")
-    entry = app.talk.query_one(Conversation).children[-1]
-    app.talk.query_one(Conversation).scroll_to_widget(entry, animate=False, top=True)
+    app.talk.query_one(Conversation).show_entry(top=True)
     await keep("sum-inline")
     await pilot.press("f9")
     await until(pilot, app, lambda: isinstance(app.screen, LookScreen), "the views")
@@ -75,7 +74,7 @@ async def _walk(pilot: Told, app: LeglineApp, out: dict[str, str]) -> None:
     await until(pilot, app, lambda: isinstance(app.screen, PageScreen), "a page")
     await keep("page")
     await pilot.press("escape")
-    app.push_screen(SumScreen("path", session.state))
+    app.push_screen(SumScreen("path", session.state, session.knowledge))
     await until(pilot, app, lambda: isinstance(app.screen, SumScreen), "a sum")
     await keep("sum-form")
     await pilot.press("escape")

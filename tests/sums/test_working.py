@@ -228,3 +228,21 @@ def _line(result: Result, start: str) -> str:
 
 def test_working_of_the_legs_names_the_arm() -> None:
     assert "26 / 20 = 3640 lb" in _line(leg_load(14000, 2800, 26, 6), "legs = pin x L / (L - a)")
+
+
+def test_side_view_shows_the_loads_before_and_after_a_move() -> None:
+    # Moments about the axles, by hand: 2800 lb x 26 ft / 20 ft = 3640 lb on the legs; 400 lb moved 21 ft towards
+    # the back takes 400 x 21 / 20 = 420 lb off them and puts it on the axles.
+    result = leg_load(
+        gross_lb=14000, pin_lb=2800, pin_to_axles_ft=26, pin_to_legs_ft=6, moved_lb=400, from_ft=3, to_ft=24
+    )
+    loads = {(row.kind, row.label): row.value for row in result.rows}
+    assert loads["before", "legs"] == pytest.approx(3640)
+    assert loads["before", "axles"] == pytest.approx(10360)
+    assert loads["place", "legs"] == pytest.approx(3220)
+    assert loads["place", "axles"] == pytest.approx(10780)
+    drawn = drawing(result, 80)
+    assert drawn.index("before the move:") < drawn.index("after the move:")
+    before = drawn[: drawn.index("after the move:")]
+    assert "3640 lb" in before[-1] or "3640 lb" in before[-2]
+    assert not any("before" in line for line in drawing(leg_load(gross_lb=14000, pin_lb=2800), 80))

@@ -80,6 +80,8 @@ def _facts(told: History, knowledge: Knowledge) -> list[tuple[str, str]]:
     facts.append(
         ("nose", found_words(held, state, knowledge) if held and support else "not told what holds it")
     )
+    if state.conditions:
+        facts.append(("about", ", ".join(c.replace("_", " ") for c in state.conditions)))
     facts.append(("stands at", _outcome(state, knowledge)))
     return facts
 
@@ -190,7 +192,7 @@ def _sum(result: Result, family: str) -> list[Block]:
     low, high = show(result.low, first.unit, family), show(result.high, first.unit, family)
     words = f"{first.name}: {show(first.value, first.unit, family)}"
     words += f", from {low} to {high}" if low != high else ""
-    blocks: list[Block] = [Text(words + "."), Drawing(result.working)]
+    blocks: list[Block] = [Text(f"{result.name.replace('-', ' ')}: {words}."), Drawing(result.working)]
     drawn = drawing(result, WIDTH, family)
     if drawn:
         blocks.append(Drawing(drawn))

@@ -88,8 +88,10 @@ def history(events: tuple[Event, ...], knowledge: Knowledge) -> History:
         if walk is None:
             continue
         procedure = knowledge.procedures[walk.document]
-        if before.stage is Stage.HELD and (plain == "no" or (plain == "yes" and not event.pasted)):
-            hold: Hold = shut_before(procedure, walk.step, walk.opened)[0]
+        asked = before.stage is Stage.HELD and before.asking is not None and before.asking.kind == "hold"
+        opened = state.walk is not None and bool(state.walk.opened - walk.opened)
+        if asked and (plain == "no" or (plain == "yes" and opened)):
+            hold: Hold = shut_before(procedure, walk.step, walk.opened, before.conditions)[0]
             step = f"{walk.step} of {len(procedure.steps)}"
             holds.append(Answer(event.at, hold.name, hold.question, event.text.strip(), step))
         if before.stage is Stage.PROVING and (state.stage is not Stage.PROVING or state.walk is None):

@@ -17,10 +17,10 @@ body { margin: 0 auto; max-width: 60rem; padding: 1.25rem; color: var(--ink); ba
   font: 15px/1.45 system-ui, "Segoe UI", "Liberation Sans", Arial, sans-serif; overflow-wrap: anywhere; }
 h1 { font-size: 1.7rem; margin: 0; } h2 { font-size: 1.05rem; margin: 1.4rem 0 .4rem; padding-bottom: .2rem;
   border-bottom: 2px solid var(--line); }
-p { margin: .35rem 0; } ul { margin: .35rem 0; padding-left: 1.2rem; } ul.boxes { list-style: none; padding-left: 0; }
-ul.boxes li { padding-left: 1.6rem; position: relative; margin: .25rem 0; }
-ul.boxes li::before { content: ""; position: absolute; left: 0; top: .2rem; width: .9rem; height: .9rem;
-  border: 1.5px solid var(--soft); }
+p { margin: .35rem 0; } ul { margin: .35rem 0; padding-left: 1.2rem; } li.open, li.ticked { list-style: none; padding-left: .4rem; position: relative; margin: .25rem 0; }
+li.open::before, li.ticked::before { content: ""; position: absolute; left: -1.2rem; top: .2rem; width: .9rem;
+  height: .9rem; border: 1.5px solid var(--soft); line-height: .8rem; text-align: center; }
+li.ticked::before { content: "x"; color: var(--ink); font-weight: 700; }
 .about { color: var(--soft); margin: .1rem 0 .8rem; }
 dl { display: grid; grid-template-columns: max-content 1fr; gap: .15rem .9rem; margin: 0; padding: .7rem .9rem;
   background: var(--wash); border-radius: 4px; } dt { color: var(--soft); } dd { margin: 0; }
@@ -83,8 +83,8 @@ def _block(block: Block) -> str:
         safe = _safe(block.text).replace("\n", "<br>")
         return f"<blockquote>{safe}</blockquote>" if block.quoted else f"<p>{safe}</p>"
     if isinstance(block, Items):
-        kind = ' class="boxes"' if block.boxes else ""
-        return f"<ul{kind}>" + "".join(f"<li>{_safe(item)}</li>" for item in block.items) + "</ul>"
+        items = [(f' class="{mark}"' if mark else "", text) for mark, text in block.marked()]
+        return "<ul>" + "".join(f"<li{kind}>{_safe(text)}</li>" for kind, text in items) + "</ul>"
     if isinstance(block, Drawing):
         return "<pre>" + _safe("\n".join(block.lines)) + "</pre>"
     return _table(block)

@@ -16,10 +16,19 @@ class Text:
 
 @dataclass(frozen=True)
 class Items:
-    """A list. `boxes` are empty squares to tick by hand."""
+    """A list. `boxes` are empty squares to tick by hand; an item may also carry its own, "[ ] " or "[x] "."""
 
     items: tuple[str, ...]
     boxes: bool = False
+
+    def marked(self) -> list[tuple[str, str]]:
+        """Each item with its mark: "" for none, "open" or "ticked"."""
+        out = []
+        for item in self.items:
+            lead, text = item[:4], item[4:]
+            mark = {"[ ] ": "open", "[x] ": "ticked"}.get(lead, "")
+            out.append((mark, text) if mark else ("open" if self.boxes else "", item))
+        return out
 
 
 FILLED_IN = "value"  # an empty cell under this head is drawn as a place to write in

@@ -143,14 +143,19 @@ def _block(pdf: FPDF, block: Block, size: float, strong: bool) -> None:
 
 
 def _items(pdf: FPDF, items: Items, size: float) -> None:
-    for item in items.items:
+    for mark, item in items.marked():
         if pdf.will_page_break(5):
             pdf.add_page()
         top = pdf.get_y()
-        if items.boxes:
+        if mark:
             pdf.set_draw_color(*_SOFT)
             pdf.set_line_width(0.25)
             pdf.rect(_MARGIN + 0.5, top + 0.7, 2.8, 2.8)
+            if mark == "ticked":
+                pdf.set_draw_color(*_INK)
+                pdf.set_line_width(0.4)
+                pdf.line(_MARGIN + 1.0, top + 1.2, _MARGIN + 2.8, top + 3.0)
+                pdf.line(_MARGIN + 2.8, top + 1.2, _MARGIN + 1.0, top + 3.0)
         else:
             pdf.set_fill_color(*_SOFT)
             pdf.circle(_MARGIN + 1.6, top + size * 0.235, 0.45, style="F")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import os
 import sys
 from typing import TYPE_CHECKING
@@ -63,7 +64,9 @@ def run(corpus: Wanted | None) -> int:
 
     Raises what stopped it: CorpusNotFound where there is no corpus, or a fault of ours.
     """
-    return _run(LeglineApp(_loader(corpus), Store()))
+    app = LeglineApp(_loader(corpus), Store())
+    app.talk.settles = not gc.isenabled()
+    return _run(app)
 
 
 def run_demo(corpus: Wanted | None, wording: str, units: str) -> int:

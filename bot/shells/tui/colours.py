@@ -49,7 +49,12 @@ def colours_of(environment: Mapping[str, str]) -> str:
 
 
 def theme_of(colours: str, environment: Mapping[str, str]) -> str:
-    """The name of the theme for dark, light or plain; plain follows the ground of the terminal."""
+    """The name of the theme for dark, light or plain; plain follows the ground of the terminal.
+
+    Without colour plain is not to be had: what is left of the terminal's own letter and ground is one and the same.
+    """
+    if colours == "plain" and environment.get("NO_COLOR"):
+        return f"legline-{colours_of(environment)}"
     if colours == "plain":
         return f"ansi-{colours_of(environment)}"
     return f"legline-{colours}"

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import time
 from collections.abc import Sequence
 
 from textual import events
@@ -14,6 +15,9 @@ from textual.widgets import Static, TextArea
 
 from bot.shells.tui.harmless import harmless, wrapped
 
+# What Alt with a number sends: most terminals send Escape and the number, which Textual reads as the letter that the
+# Option key gives on a Mac keyboard; there the letter itself comes.
+_ALT_NUMBERS = "¡™£¢∞§¶•ª"
 _QUIET = 0.08  # seconds without a key after Enter before an answer to a stop counts
 _LULL = 0.3  # seconds of silence that end a burst
 
@@ -35,6 +39,13 @@ class Composer(TextArea):
             super().__init__()
             self.lines = lines
 
+    class Chosen(Message):
+        """Alt and a number were pressed in an empty place."""
+
+        def __init__(self, number: int) -> None:
+            super().__init__()
+            self.number = number
+
     HINT = "Type here. Enter sends."
 
     def __init__(self, id: str) -> None:
@@ -46,6 +57,8 @@ class Composer(TextArea):
             placeholder=Content(self.HINT),
         )
         self.pasted = False
+        self.sent: list[str] = []  # lines typed before, oldest first
+        self._recalled = 0  # how many lines back the one is that stands here; 0 for a new one
 
     async def _on_paste(self, event: events.Paste) -> None:
         event.stop()
@@ -67,13 +80,33 @@ class Composer(TextArea):
             event.stop()
             event.prevent_default()
             self.empty()
+        elif not self.text and event.character and event.character in _ALT_NUMBERS:
+            event.stop()
+            event.prevent_default()
+            self.post_message(self.Chosen(_ALT_NUMBERS.index(event.character) + 1))
+        elif event.key in ("up", "down") and self._recall(1 if event.key == "up" else -1):
+            event.stop()
+            event.prevent_default()
         else:
             await super()._on_key(event)
+
+    def _recall(self, back: int) -> bool:
+        """Puts an earlier line here, where nothing new was typed; whether it did."""
+        place = self._recalled + back
+        untouched = not self.text or (self._recalled and self.text == self.sent[-self._recalled])
+        if not untouched or self.pasted or not 0 <= place <= len(self.sent):
+            return False
+        self._recalled = place
+        self.text = self.sent[-place] if place else ""
+        self.move_cursor(self.document.end)
+        return True
 
     def send(self) -> None:
         """Sends what stands here, where something does."""
         text, pasted = self.text, self.pasted
         if text.strip():
+            if not pasted and "\n" not in text and self.sent[-1:] != [text]:
+                self.sent.append(text)
             self.empty()
             self.post_message(self.Sent(text, pasted))
 
@@ -81,6 +114,7 @@ class Composer(TextArea):
         """Takes everything out."""
         self.text = ""
         self.pasted = False
+        self._recalled = 0
         self.post_message(self.Kept(0))
 
 
@@ -141,6 +175,10 @@ class HoldField(Composer):
         card = next(a for a in self.ancestors if isinstance(a, HoldCard))
         return card.query_one("#hold-words", VerticalScroll)
 
+    def _recall(self, back: int) -> bool:
+        """A stop is answered by what is typed to it, never by an earlier line."""
+        return False
+
     def send(self) -> None:
         """Sends once no further key has followed."""
         if self.text.strip():
@@ -149,10 +187,25 @@ class HoldField(Composer):
     def _send_now(self) -> None:
         self._about_to_send = None
         super().send()
+        self.sent.clear()
 
 
 class HoldCard(Vertical):
     """The open stop in the place where one types."""
+
+    class Stands(Message):
+        """The card is drawn for the first time."""
+
+    def __init__(self, texts: Sequence[str], width: int, prompt: str) -> None:
+        super().__init__(id="hold")
+        self._asks = (texts, width, prompt)
+        self._stands = False
+
+    def on_mount(self) -> None:
+        """Its words, and the keys."""
+        self._stands = True
+        self.show(*self._asks)
+        self.post_message(self.Stands())
 
     def compose(self) -> ComposeResult:
         """The stop's words above, the place for the answer below."""
@@ -165,14 +218,17 @@ class HoldCard(Vertical):
     @property
     def overflows(self) -> bool:
         """Whether the stop has more words than the card shows."""
-        return self.query_one("#hold-words", VerticalScroll).max_scroll_y > 0
+        return any(words.max_scroll_y > 0 for words in self.query("#hold-words").results(VerticalScroll))
 
-    def show(self, texts: Sequence[str], at: float, width: int, prompt: str = "yes or no: ") -> None:
-        """Shows these texts in that many columns, the prompt before the answer; only keys from `at` on count."""
+    def show(self, texts: Sequence[str], width: int, prompt: str) -> None:
+        """Shows these texts in that many columns, the prompt before the answer; only keys from now on count."""
+        if not self._stands:
+            self._asks = (texts, width, prompt)
+            return
         self.query_one("#hold-prompt", Static).update(prompt)
         shown = [row for text in texts for row in wrapped(harmless(text), max(20, width - 5))]
         self.query_one("#hold-text", Static).update("\n".join(shown))
         self.query_one("#hold-words", VerticalScroll).scroll_home(animate=False)
         field = self.query_one(HoldField)
-        field.shown_at = at
+        field.shown_at = time.monotonic()
         field.empty()

@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
+from typing import NamedTuple
+
 from rich.cells import cell_len
 
-from bot.frozen import dataclass
 
-
-@dataclass(frozen=True)
-class Key:
+class Key(NamedTuple):
     """One key: how Textual names it, how it is shown, its word, and the line it sends ("" where it sends none)."""
 
     key: str
@@ -37,6 +36,8 @@ MORE = (
     Key("ctrl+l", "^L", "wording"),
     Key("ctrl+n", "^N", "units"),
 )
+# Told by F1 alone: the row under the place to type is full.
+QUIET = (Key("ctrl+y", "^Y", "copy"),)
 TYPED = {
     "search": "search",
     "look": "look",
@@ -51,11 +52,13 @@ TYPED = {
     "wording": "wording",
     "units": "units",
     "colours": "colours",
+    "copy": "copy",
 }
 KEY_HELP = (
     "Keys: "
-    + ", ".join(f"{k.shown} {k.word}" for k in (*KEYS[7:], *MORE))
-    + ". The word typed alone does the same; colours changes those."
+    + ", ".join(f"{k.shown} {k.word}" for k in (*KEYS[7:], *MORE, *QUIET))
+    + ". The word typed alone does the same; colours changes those. Alt+1 to Alt+9, or the number, give the answers that "
+    "stand above the place to type; Up brings back an earlier line."
 )
 
 

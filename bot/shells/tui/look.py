@@ -37,6 +37,8 @@ VIEWS: dict[str, type[View]] = {
 class LookScreen(ModalScreen[None]):
     """One view of the case, the names of the others above, what holds the nose always in sight."""
 
+    CSS_PATH = "views.tcss"
+
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("escape", "back", "back", priority=True),
         *(Binding(f"f{i}", f"view({name!r})", name, priority=True) for i, name in enumerate(VIEWS, 1)),

@@ -29,6 +29,8 @@ KINDS = ("all", "causes", "checks", "procedures", "guides", "parts")
 class SearchScreen(ModalScreen[None]):
     """Words in, pages out, anew at every key. Without words, the pages of the kind in order."""
 
+    CSS_PATH = "views.tcss"
+
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("escape", "dismiss", "back"),
         Binding("ctrl+q", "app.quit", "leave", priority=True),

@@ -47,6 +47,8 @@ def leads_of(id_: str, text: str, knowledge: Knowledge) -> list[tuple[str, str]]
 class PageScreen(ModalScreen[None]):
     """One page as text, with the stops that the program derives."""
 
+    CSS_PATH = "views.tcss"
+
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("escape,q", "back", "back"),
         Binding("slash,ctrl+f", "find", "find"),
@@ -190,9 +192,10 @@ class PageScreen(ModalScreen[None]):
             self.app.push_screen(PageScreen(name, self.knowledge, self.talk))
         elif kind == "sum":
             from bot.shells.tui.sumform import SumScreen
+            from bot.talk.state import State
 
-            state = self.talk.session.state if self.talk is not None and self.talk.session else None
-            self.app.push_screen(SumScreen(name, state))
+            state = self.talk.session.state if self.talk is not None and self.talk.session else State()
+            self.app.push_screen(SumScreen(name, state, self.knowledge))
 
     def action_back(self) -> None:
         """Out of the words to find, out of the sections, then out of the page."""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import os
 from typing import TYPE_CHECKING, ClassVar
 
@@ -11,14 +12,14 @@ from textual.containers import Horizontal
 from textual.screen import Screen
 from textual.widgets import Static
 
-from bot.shells.commands import COLOURS, UNITS, WORDINGS
 from bot.shells.kept import keep, read_kept
 from bot.shells.tui.colours import theme_of
-from bot.shells.tui.conversation import Conversation
+from bot.shells.tui.conversation import LOW, Conversation
 from bot.shells.tui.keys import KEYS, footer
 from bot.shells.tui.loading import Load, Loaded, NotLoaded
 from bot.shells.tui.speaking import Speaking
 from bot.shells.tui.talk import Talk
+from bot.shells.words import COLOURS, UNITS, WORDINGS
 
 if TYPE_CHECKING:
     from bot.find.search import Search
@@ -29,7 +30,6 @@ if TYPE_CHECKING:
 
 LEAST_COLUMNS, LEAST_ROWS = 40, 10
 LEAST_BESIDE = 2 * LEAST_COLUMNS
-_LOW = 16
 
 
 class TalkScreen(Screen[None]):
@@ -44,6 +44,8 @@ class TalkScreen(Screen[None]):
         Binding("ctrl+o", "want('pair')", "pair", priority=True),
         Binding("ctrl+l", "want('wording')", "wording", priority=True),
         Binding("ctrl+n", "want('units')", "units", priority=True),
+        Binding("ctrl+y", "want('copy')", "copy", priority=True),
+        *(Binding(f"alt+{i}", f"choose({i})", str(i), priority=True) for i in range(1, 10)),
         Binding("tab", "turn_to_other", "the case beside", priority=True),
         Binding("pageup", "scroll_talk(-1)", "up", priority=True),
         Binding("pagedown", "scroll_talk(1)", "down", priority=True),
@@ -60,6 +62,7 @@ class TalkScreen(Screen[None]):
         self.active.add_class("-active")
         self.ready: tuple[Knowledge, Search] | None = None
         self.farewell = ""
+        self.settles = False  # whether the collector was put off until the pages are read
         self._faults: list[Exception] = []
 
     @property
@@ -81,13 +84,13 @@ class TalkScreen(Screen[None]):
         """The cases above, the keys below."""
         with Horizontal(id="cases"):
             yield self.active
-        yield Static("", id="keys", classes="keys", markup=False)
-        yield Static("", id="small", markup=False)
+        width, height = self.app.size
+        yield Static(footer(width, self._key_rows(height)), id="keys", classes="keys", markup=False)
 
     def on_mount(self) -> None:
         """The first paint stands before the pages are read."""
         self.show_frame()
-        self.active.show_state()
+        self.active.take_keys()
         self.call_after_refresh(self._begin)
 
     def _begin(self) -> None:
@@ -112,6 +115,9 @@ class TalkScreen(Screen[None]):
         """Begins the conversation."""
         self.ready = (message.knowledge, message.search)
         self.active.begin(*self.ready)
+        if self.settles:
+            gc.freeze()  # the pages stay for good: no later round looks through them again
+            gc.enable()
 
     def hear(self, text: str, pasted: bool = False) -> None:
         """One line for the case that has the keys."""
@@ -133,6 +139,11 @@ class TalkScreen(Screen[None]):
         if not self.has_class("-small"):
             self.hear(words)
 
+    def action_choose(self, number: int) -> None:
+        """The key of one of the answers that the open question offers."""
+        if not self.has_class("-small"):
+            self.active.choose(number)
+
     async def action_want(self, what: str) -> None:
         """A key for something of the screen."""
         await self._serve(self.active, what)
@@ -147,6 +158,11 @@ class TalkScreen(Screen[None]):
             return
         if what in ("wording", "units"):
             self._switch(talk, what)
+        elif what == "copy":
+            self.app.copy_to_clipboard(talk.copy_reply())
+            talk.tell(
+                "The last reply went to the clipboard, where this terminal lets it. record shows all of it."
+            )
         elif what == "colours":
             self._colours(talk)
         elif what == "pair":
@@ -180,9 +196,10 @@ class TalkScreen(Screen[None]):
 
     def _colours(self, talk: Talk) -> None:
         """The next colours, kept for the next time."""
-        themes = [theme_of(each, os.environ) for each in COLOURS]
+        every = [c for c in COLOURS if c != "plain" or not os.environ.get("NO_COLOR")]
+        themes = [theme_of(each, os.environ) for each in every]
         at = themes.index(self.app.theme) if self.app.theme in themes else -1
-        colours = COLOURS[(at + 1) % len(themes)]
+        colours = every[(at + 1) % len(themes)]
         self.app.theme = themes[(at + 1) % len(themes)]
         if self.store is not None:
             keep(self.store.folder, colours=colours)
@@ -276,8 +293,16 @@ class TalkScreen(Screen[None]):
         width, height = self.app.size
         small = width < LEAST_COLUMNS or height < LEAST_ROWS
         self.set_class(small, "-small")
-        self.set_class(height < _LOW, "-low")
+        self.set_class(height < LOW, "-low")
         if small:
             said = f"{width} columns and {height} rows are too few. Legline needs {LEAST_COLUMNS} by {LEAST_ROWS}. Make the window larger, or leave (Ctrl+Q) and use: legline talk"
-            self.query_one("#small", Static).update(said)
-        self.query_one("#keys", Static).update(footer(width, 1 if height < _LOW else 2 if height < 20 else 3))
+            word = next(iter(self.query("#small").results(Static)), None)
+            if word is None:
+                self.mount(Static(said, id="small", markup=False))
+            else:
+                word.update(said)
+        self.query_one("#keys", Static).update(footer(width, self._key_rows(height)))
+
+    @staticmethod
+    def _key_rows(height: int) -> int:
+        return 1 if height < LOW else 2 if height < 20 else 3

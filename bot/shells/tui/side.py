@@ -69,8 +69,8 @@ def readings_content(state: State, knowledge: Knowledge, width: int) -> Content:
         return Content.assemble(("readings\n", "bold"), (" none yet", "$text-muted"))
     parts: list[tuple[str, str]] = [("readings\n", "bold")]
     for value, title in rows:
-        lines = wrapped(f"{value:>9}  {harmless(title)}", width, 8)
-        parts.append(("\n".join(lines) + "\n", ""))
+        first, *more = wrapped(harmless(title), max(12, width - 11))
+        parts.append((f"{value:>9}  {first}\n" + "".join(f"{'':11}{line}\n" for line in more), ""))
     return Content.assemble(*parts).rstrip()
 
 

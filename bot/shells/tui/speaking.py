@@ -135,10 +135,41 @@ class Speaking(Vertical):
             Line("ask", "Go on with it? Type yes or no."),
         ]
 
+    @property
+    def choices(self) -> tuple[str, ...]:
+        """What the open question offers as keys."""
+        from bot.shells.tui.choices import choices_of
+
+        return choices_of(self.session.state, self.offered is not None) if self.session is not None else ()
+
+    def choose(self, number: int) -> None:
+        """The key of one of the answers that the open question offers."""
+        if number <= len(self.choices):
+            self.hear(self.choices[number - 1])
+
     def on_composer_sent(self, message: Composer.Sent) -> None:
         """A typed line, from either place."""
+        from bot.shells.tui.choices import meant
+
         message.stop()
-        self.hear(message.text, message.pasted)
+        text = message.text if message.pasted else meant(message.text, self.choices)
+        typed = self.query_one("#composer", Composer).sent
+        if text != message.text and typed[-1:] == [message.text]:
+            typed[-1] = text  # brought back later, a number would be the answer to another question
+        self.hear(text, message.pasted)
+
+    def on_composer_chosen(self, message: Composer.Chosen) -> None:
+        """Alt and a number; at a stop there is nothing to choose."""
+        message.stop()
+        self.choose(message.number)
+
+    def copy_reply(self) -> str:
+        """The last reply as plain text."""
+        from bot.shells.plain import as_text
+        from bot.talk.phrasing import Line
+
+        entries = [e for e in self.query_one(Conversation).entries if e.lines and e.lines[0][0] != "you"]
+        return as_text([Line(role, text) for role, text in entries[-1].lines], 80) if entries else ""
 
     def hear(self, text: str, pasted: bool = False) -> None:
         """One line: shown, then answered, or kept until the pages are read."""

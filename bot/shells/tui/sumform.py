@@ -19,39 +19,31 @@ from bot.shells.tui.harmless import harmless, wrapped
 
 if TYPE_CHECKING:
     from bot.sums.catalogue import Sum
+    from bot.talk.knowledge import Knowledge
     from bot.talk.state import State
-
-# Argument of a sum -> the finding that gives it.
-KNOWN_AS = {
-    "gross_lb": "gross_weight_lb",
-    "pin_lb": "pin_weight_lb",
-    "gauge_awg": "wire_gauge_awg",
-    "one_way_ft": "wire_length_ft",
-    "amps": "amps",
-    "rating_a": "fuse_rating_a",
-    "fuse_a": "fuse_rating_a",
-    "rated_a": "motor_rating_a",
-    "stroke_in": "stroke_in",
-    "volts_rest": "volts_battery_resting",
-    "volts_loaded": "volts_battery_loaded",
-    "volts_battery": "volts_battery_loaded",
-    "volts_motor": "volts_motor_loaded",
-    "volts_ground_side": "volts_ground_drop",
-}
 
 
 class _StillMissing(Exception):
     """The sum asks for something that was not typed yet."""
 
 
-def filled_in(one: Sum, state: State | None) -> str:
+def filled_in(one: Sum, state: State, knowledge: Knowledge) -> str:
     """The options of a sum that the case knows, as they would be typed."""
+    from bot.sums.spans import Span
+    from bot.talk.asked import notes_of
+    from bot.talk.sum_inputs import asks_of
+    from bot.talk.sum_known import known
+
+    inputs = {wanted.name: wanted for wanted in one.inputs}
     words = []
-    for wanted in one.inputs:
-        value = state.value(KNOWN_AS.get(wanted.name, "")) if state is not None else None
+    for given in known(one, (), asks_of(notes_of(one.name, knowledge).get("asks", "")), state, knowledge):
+        wanted = inputs[given.name]
+        value = given.value.value if isinstance(given.value, Span) else given.value
+        unit = "AWG" if wanted.kind == "gauge" else wanted.unit
         if isinstance(value, (int, float)) and not isinstance(value, bool):
-            unit = wanted.unit if wanted.kind != "gauge" else "AWG"
             words += [f"--{wanted.option}", f'"{value:g} {unit}"' if unit else f"{value:g}"]
+        elif isinstance(value, str):
+            words += [f"--{wanted.option}", f'"{value} {unit}"'.replace(' "', '"')]
     return " ".join(words)
 
 
@@ -94,6 +86,8 @@ def answer(name: str, text: str, units: str, width: int = 80) -> str:
 class SumScreen(ModalScreen[None]):
     """One sum: a line of options, the answer under it."""
 
+    CSS_PATH = "views.tcss"
+
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("escape", "dismiss", "back"),
         Binding("ctrl+q", "app.quit", "leave", priority=True),
@@ -101,13 +95,13 @@ class SumScreen(ModalScreen[None]):
         Binding("pagedown,down", "scroll(1)", "down", priority=True),
     ]
 
-    def __init__(self, name: str, state: State | None) -> None:
+    def __init__(self, name: str, state: State, knowledge: Knowledge) -> None:
         super().__init__()
         from bot.sums.catalogue import CATALOGUE
 
         self.one = CATALOGUE[name]
-        self.units = state.units if state is not None else "us"
-        self.ready = filled_in(self.one, state)
+        self.units = state.units
+        self.ready = filled_in(self.one, state, knowledge)
 
     def compose(self) -> ComposeResult:
         """What it is, the options, the answer."""

@@ -11,8 +11,9 @@ from textual.content import Content
 from textual.timer import Timer
 from textual.widgets import Static
 
+from bot.shells.tui.choices import strip_of
 from bot.shells.tui.composer import Composer, HoldCard, HoldField
-from bot.shells.tui.conversation import Conversation
+from bot.shells.tui.conversation import LOW, Conversation
 from bot.shells.tui.harmless import harmless, shortened
 from bot.shells.tui.path import path_content
 from bot.shells.tui.side import causes_content, readings_content, ticks_content
@@ -24,7 +25,6 @@ if TYPE_CHECKING:
     from bot.shells.records import Store
 
 _WIDE, _SIDE = 100, 36
-_LOW = 16  # rows; below it the path is one line and the keys too
 
 
 class Talk(Speaking):
@@ -33,24 +33,23 @@ class Talk(Speaking):
     def __init__(self, store: Store | None, guide: Guide | None, wording: str, units: str) -> None:
         super().__init__(store, guide, wording, units)
         self._kept = 0
+        self._first = (0, 0)  # the size for which the first paint, without a case, was made
+        self._side: Static | None = None
         self._wait_until = 0.0
         self._ticking: Timer | None = None
 
     def compose(self) -> ComposeResult:
-        """The parts from top to bottom."""
-        yield Static("", id="top", markup=False)
+        """The parts from top to bottom, as the first paint shows them: without a case."""
+        self._first = (self.app.size.width, self.app.size.height)
+        self._fit(*self._first)
+        yield Static(self._top(self._first[0]), id="top", markup=False)
         yield Static("", id="path", markup=False)
         with Horizontal(id="middle"):
             yield Conversation()
-            with VerticalScroll(id="side", can_focus=False):
-                yield Static("", id="ticks", markup=False)
-                yield Static("", id="causes", markup=False)
-                yield Static("", id="readings", markup=False)
-        yield Static("", id="notice", markup=False)
+        yield Static(self._said(), id="notice", markup=False)
         with Horizontal(id="typing"):
             yield Static("> ", id="prompt", markup=False)
             yield Composer("composer")
-        yield HoldCard(id="hold")
 
     def start_wait(self, text: str) -> bool:
         """Starts a timer for the span of time in the words; "timer off" ends it. Whether the words held one."""
@@ -94,12 +93,19 @@ class Talk(Speaking):
     def show_state(self) -> None:
         """Draws all that depends on the state."""
         width, height = self.width, self.app.size.height
-        self.set_class(width >= _WIDE, "-wide")
-        self.set_class(height < _LOW, "-low")
+        if self.session is None:
+            if self._first == (width, height):
+                return
+            self._first = (width, height)
+        self._fit(width, height)
         self.query_one("#top", Static).update(self._top(width))
         self._show_case(width, height)
         self._show_typing()
         self.show_notice()
+
+    def _fit(self, width: int, height: int) -> None:
+        self.set_class(width >= _WIDE, "-wide")
+        self.set_class(height < LOW, "-low")
 
     def _top(self, width: int) -> str:
         if self.session is None:
@@ -123,19 +129,22 @@ class Talk(Speaking):
         from bot.talk.view import power_path
 
         state, knowledge = self.session.state, self.session.knowledge
-        rows = 1 if height < _LOW or width < 60 else 3 if height < 30 else 6
+        rows = 1 if height < LOW or width < 60 else 3 if height < 30 else 6
         self.query_one("#path", Static).update(path_content(power_path(state, knowledge), width, rows))
-        if width >= _WIDE:
-            spoken, room, none = bool(state.found), _SIDE - 4, Content("")
-            ticks = ticks_content(state, knowledge, room)
-            self.query_one("#ticks", Static).update(ticks)
-            self.query_one("#ticks").display = bool(ticks.plain)
-            self.query_one("#causes", Static).update(
-                causes_content(state, self.earlier, knowledge, room) if spoken else none
-            )
-            self.query_one("#readings", Static).update(
-                readings_content(state, knowledge, room) if spoken else none
-            )
+        if width >= _WIDE and (state.found or state.walk):
+            room = _SIDE - 4
+            parts = [
+                ticks_content(state, knowledge, room),
+                causes_content(state, self.earlier, knowledge, room),
+                readings_content(state, knowledge, room),
+            ]
+            shown = Content("\n\n").join(part for part in parts if part.plain)
+            if self._side is None:
+                # Made when there is something to say in it: most of what is slow at the start is making widgets.
+                self._side = Static(shown, id="side-text", markup=False)
+                self.query_one("#middle").mount(VerticalScroll(self._side, id="side", can_focus=False))
+            else:
+                self._side.update(shown)
 
     def _show_typing(self) -> None:
         """The place to type, or the stop in its place."""
@@ -145,6 +154,7 @@ class Talk(Speaking):
         held = session is not None and session.state.stage is Stage.HELD
         self.set_class(held, "-held")
         if held and session is not None:
+            from bot.talk.repair import stop_opens
             from bot.talk.turn import ask_again
 
             lines = ask_again(session.state, session.knowledge)
@@ -154,7 +164,7 @@ class Talk(Speaking):
                 texts = [line.text for line in lines if line.role in ("note", "ask", "choices")]
                 prompt = f"in {asking.unit}: " if asking.unit else "answer: "
             else:
-                opens = any(line.text == "Type yes or no." for line in lines)
+                opens = stop_opens(session.state, session.knowledge)
                 wanted = ("hold", "sum") if opens else ("hold", "sum", "ask")
                 texts = [line.text for line in lines if line.role in wanted]
                 prompt = "yes or no: " if opens else "stays shut: "
@@ -163,19 +173,48 @@ class Talk(Speaking):
                 self._held_on = shown
                 # Draft text from before the stop must not come back as its answer.
                 self.query_one("#composer", Composer).empty()
-                self.query_one(HoldCard).show(texts, time.monotonic(), self.width, prompt)
+                self._show_stop(texts, prompt)
         else:
             self._held_on = ""
+        self._show_choices(self.choices if self.app.size.height >= LOW else ())
         self.take_keys()
+
+    def _show_choices(self, choices: tuple[str, ...]) -> None:
+        """The answers on offer above the place to type; the row is made when the first ones are."""
+        strip = next(iter(self.query("#choices").results(Static)), None)
+        if strip is None:
+            if choices:
+                self.mount(
+                    Static(strip_of(choices, self.width), id="choices", markup=False), before="#typing"
+                )
+            return
+        strip.display = bool(choices)
+        strip.update(strip_of(choices, self.width))
+
+    def _show_stop(self, texts: list[str], prompt: str) -> None:
+        """The card of the stop; made when the first one is shown, since most of a case goes by without."""
+        card = next(iter(self.query(HoldCard)), None)
+        if card is None:
+            self.mount(HoldCard(texts, self.width, prompt))
+        else:
+            card.show(texts, self.width, prompt)
 
     def take_keys(self) -> None:
         """Puts the keys where one types here, unless another case beside this one or a view has them."""
         if self.screen.is_current and not self.screen.has_class("-small") and self.has_class("-active"):
-            wanted: Composer = (
-                self.query_one(HoldField) if self._held_on else self.query_one("#composer", Composer)
+            # Until the card of a stop stands, no place takes keys.
+            wanted = next(
+                iter(self.query(HoldField) if self._held_on else self.query("#composer").results(Composer)),
+                None,
             )
             if self.screen.focused is not wanted:
                 self.screen.set_focus(wanted)
+
+    def on_hold_card_stands(self, message: HoldCard.Stands) -> None:
+        """The card of a stop is there and takes the keys."""
+        message.stop()
+        self.take_keys()
+        self.show_notice()
 
     def on_composer_kept(self, message: Composer.Kept) -> None:
         """Pasted lines wait, or none do any more."""
@@ -193,24 +232,22 @@ class Talk(Speaking):
         message.stop()
         self.show_notice()
 
+    def _said(self) -> str:
+        if self._kept:
+            return f"{self._kept} pasted lines are kept here, not sent. Enter sends them as one answer, Esc clears them."
+        if self._word:
+            return self._word
+        if self.session is None:
+            kept = " Kept: " + harmless("; ".join(text for text, _ in self._queue)) if self._queue else ""
+            return "Reading the pages. Type already: it is taken as soon as they are read." + kept
+        if self._held_on and any(card.overflows for card in self.query(HoldCard)):
+            return "Up, Down: the rest of the stop."
+        if self.guide is not None:
+            return self.guide.notice(bool(self._held_on))
+        return "▼ more below: PgDn" if self.query_one(Conversation).more_below else ""
+
     def show_notice(self) -> None:
         """One line of what the person should know of the screen itself."""
-        if self._kept:
-            said = f"{self._kept} pasted lines are kept here, not sent. Enter sends them as one answer, Esc clears them."
-        elif self._word:
-            said = self._word
-        elif self.session is None:
-            said = "Reading the pages. Type already: it is taken as soon as they are read."
-            if self._queue:
-                said += " Kept: " + harmless("; ".join(text for text, _ in self._queue))
-        elif self._held_on and self.query_one(HoldCard).overflows:
-            said = "Up, Down: the rest of the stop."
-        elif self.guide is not None:
-            said = self.guide.notice(bool(self._held_on))
-        elif self.query_one(Conversation).more_below:
-            said = "▼ more below: PgDn"
-        else:
-            said = ""
-        notice = self.query_one("#notice", Static)
+        said, notice = self._said(), self.query_one("#notice", Static)
         notice.update(said)
         notice.display = bool(said)

@@ -47,7 +47,7 @@ class StepsView(View):
         if walk.step <= many:
             step = procedure.steps[walk.step - 1]
             out.append(f"[>] {step.number:2d}  {step.text}")
-            for hold in holds_before(procedure, step.number):
+            for hold in holds_before(procedure, step.number, state.conditions):
                 mark = "open" if hold.key in walk.opened else "shut"
                 out.append(f"        stop, {mark}: {hold.name}")
             if state.stage is Stage.REPAIRING:

@@ -87,7 +87,7 @@ class SumsView(View):
         """Opens the sum to be typed into."""
         from bot.shells.tui.sumform import SumScreen
 
-        self.app.push_screen(SumScreen(event.option.id or "", self.state))
+        self.app.push_screen(SumScreen(event.option.id or "", self.state, self.knowledge))
 
     def scroll_drawing(self, by: int) -> None:
         """Moves the drawing by a few rows."""
