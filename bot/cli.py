@@ -125,8 +125,9 @@ def _logged(fault: Exception) -> str:
         from bot.shells.records import data_folder
 
         place = data_folder() / "faults.log"
-        place.parent.mkdir(parents=True, exist_ok=True)
-        with open(place, "a", encoding="utf-8") as file:  # noqa: PTH123 -- the last resort keeps it simple
+        place.parent.mkdir(parents=True, exist_ok=True, mode=0o700)
+        mine = os.open(place, os.O_WRONLY | os.O_CREAT | os.O_APPEND, 0o600)
+        with os.fdopen(mine, "a", encoding="utf-8") as file:
             traceback.print_exception(fault, file=file)
         return f"written to {place}"
     except OSError:

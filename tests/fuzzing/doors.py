@@ -425,8 +425,8 @@ def _commands(prepared: tuple[Knowledge, Search], folder: Path) -> Door:
 
 # How often each door is tried in a million, by what one input costs: the cheap ones take the most.
 SHARES = {
-    "line": 70_000, "paste": 8_000, "json": 300_000, "kept state": 146_000, "case file": 6_000, "page": 12_000, "folder": 20_000,
-    "parts list": 100_000, "settings": 150_000, "quantity": 110_000, "answer to a sum": 66_000, "search": 4_000, "command line": 8_000,
+    "line": 20_000, "paste": 2_000, "json": 400_000, "kept state": 200_000, "case file": 4_000, "page": 3_000, "folder": 10_000,
+    "parts list": 40_000, "settings": 120_000, "quantity": 100_000, "answer to a sum": 95_000, "search": 1_000, "command line": 5_000,
 }  # fmt: skip
 # Doors that reply to a person at once, and so within 200 ms.
 REPLIES = ("line", "quantity", "answer to a sum", "search", "settings", "json")

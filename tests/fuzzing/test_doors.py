@@ -25,7 +25,7 @@ def every(prepared: tuple[Knowledge, Search], tmp_path_factory: pytest.TempPathF
 
 @pytest.mark.parametrize("name", list(SHARES))
 def test_bad_input_through_every_door(name: str, every: dict[str, Door]) -> None:
-    count = max(30, SHARES[name] // 500)
+    count = min(400, max(30, SHARES[name] // 250))
     found = list(put_through(name, every[name], range(count), "tests"))
     assert [(seed, wrong) for seed, _, _, wrong in found if wrong] == []
     assert sum(size for _, size, _, _ in found) > 0
