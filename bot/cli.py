@@ -212,11 +212,16 @@ def _talk(words: list[str], corpus: Wanted | None, resume: int | None = None) ->
     drawings = "off" if _flag(words, "--no-drawings") else "on"
     _no_more(words)
     knowledge, search = assemble(corpus)
-    session = Session(knowledge, Store() if keep else None, wording, units, drawings)
-    if json_lines:
-        return talk_json(session, sys.stdin, sys.stdout, search)
-    start = list(session.take_up(resume)) if resume is not None else None
-    return talk(session, search, sys.stdin, sys.stdout, sys.stdin.isatty(), start)
+    store = Store() if keep else None
+    session = Session(knowledge, store, wording, units, drawings)
+    try:
+        if json_lines:
+            return talk_json(session, sys.stdin, sys.stdout, search)
+        start = list(session.take_up(resume)) if resume is not None else None
+        return talk(session, search, sys.stdin, sys.stdout, sys.stdin.isatty(), start)
+    finally:
+        if store is not None:
+            store.close()
 
 
 def _ask(words: list[str], corpus: Wanted | None) -> int:
