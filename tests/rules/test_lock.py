@@ -19,7 +19,8 @@ def test_every_named_package_is_locked_within_its_limits() -> None:
         *(d for some in project["optional-dependencies"].values() for d in some),
     ]
     lines = (TOP / ".ci" / "lock.txt").read_text(encoding="utf-8").splitlines()
-    locked = dict(re.fullmatch(r"([a-z0-9-]+)==(\S+)", line).groups() for line in lines if line[:1] != "#")  # type: ignore[union-attr]
+    assert all(re.fullmatch(r"[a-z0-9-]+==[^ =]+", line) for line in lines[1:])
+    locked = {name: version for name, _, version in (line.partition("==") for line in lines[1:])}
     assert len(named) > 10
     for text in named:
         wanted = Requirement(text)
