@@ -149,7 +149,7 @@ def turn() -> None:
         json.loads(t)["complaint"]
         for t in (TOP / "tests/lines/cases_a.jsonl").read_text(encoding="utf-8").splitlines()
     ]
-    read, chances, choices, phrase, write, turns, searches = [], [], [], [], [], [], []
+    read, chances, choices, phrase, write, turns, searches, busy = [], [], [], [], [], [], [], []
     with tempfile.TemporaryDirectory() as folder:
         store = Store(Path(folder), url="")
         plain_write = store.write
@@ -162,11 +162,12 @@ def turn() -> None:
         for text in lines:
             session = Session(knowledge, store)
             for said in (text, "hitched", "one motor", "don't know", "12.4 V", "yes", "no"):
-                began = time.perf_counter()
+                began, own = time.perf_counter(), time.thread_time()
                 replies, _ = served(session, search, said)
                 shown = time.perf_counter()
                 as_text(replies)
                 turns.append(time.perf_counter() - began)
+                busy.append(time.thread_time() - own)
                 phrase.append(time.perf_counter() - shown)
             findings = session.state.findings()
             chances.append(_timed(lambda f=findings: standing(knowledge.model, f)))  # type: ignore[misc]
@@ -189,6 +190,7 @@ def turn() -> None:
         ("  read the line", read, "", ""), ("  chances", chances, "", ""), ("  next question", choices, "", ""),
         ("  search", searches, "", ""), ("  phrase", phrase, "", ""), ("  write", write, "one fsync", ""),
         ("  the whole turn, written and shown", turns, "one fsync", "95th at most 30 ms"),
+        ("  the same, CPU of its own (other programs left out)", busy, "", ""),
     ):  # fmt: skip
         _spread(name, times, floor, aim)
 
