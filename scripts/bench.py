@@ -278,7 +278,7 @@ def pages(most: int = 10_000) -> None:
             sides = ("left", "right", "front", "upper", "lower")
             for n in range(size):
                 (own / f"note-{n}.md").write_text(
-                    f"---\ntitle: Note {n} on the {sides[n % 5]} leg\n---\n\n## What it is\n\nThe {sides[n % 5]} leg of trailer {n} wants grease {n % 37} times.\n\n- look at bolt {n % 101}\n- look at pin {n % 13}\n",
+                    f"---\ntitle: Note {n} on the {sides[n % 5]} leg\nfits: manual, one_motor, two_motor\nlink: none\nfor: owner\nsource: made up to measure with\n---\n\n## What it is\n\nThe {sides[n % 5]} leg of trailer {n} wants grease {n % 37} times.\n\n- look at bolt {n % 101}\n- look at pin {n % 13}\n",
                     encoding="utf-8",
                 )
             _ENV["LEGLINE_CACHE"] = f"{folder}/cache"
