@@ -480,8 +480,9 @@ def _commands(prepared: tuple[Knowledge, Search], folder: Path) -> Door:
 
 # How often each door is tried in a million, by what one input costs: the cheap ones take the most.
 SHARES = {
-    "line": 20_000, "paste": 2_000, "json": 400_000, "kept state": 200_000, "case file": 4_000, "page": 3_000, "folder": 10_000,
-    "parts list": 40_000, "settings": 120_000, "quantity": 100_000, "answer to a sum": 95_000, "search": 1_000, "record": 1_000, "command line": 5_000,
+    "line": 4_000, "paste": 300, "json": 520_000, "kept state": 200_000, "case file": 2_000, "page": 600, "folder": 6_000,
+    "parts list": 30_000, "settings": 60_000, "quantity": 80_000, "answer to a sum": 100_000, "search": 300, "record": 200,
+    "command line": 1_500,
 }  # fmt: skip
 # Doors that reply to a person at once, and so within 200 ms.
 REPLIES = ("line", "quantity", "answer to a sum", "search", "settings", "json")
