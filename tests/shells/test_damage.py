@@ -20,6 +20,7 @@ from bot.find.search import Search
 from bot.shells.plain import served, talk
 from bot.shells.records import Store, StoreProblem
 from bot.shells.session import Session
+from bot.shells.store.pages import with_journal
 from bot.talk.events import Said
 from bot.talk.knowledge import Knowledge
 from tests.shells.killing import forked
@@ -483,3 +484,19 @@ def test_store_problem_is_told_by_the_command_line(
     assert "cannot be opened" in capsys.readouterr().err
     with pytest.raises(StoreProblem, match="cannot be opened"):
         Store(blocked).cases()
+
+
+def test_a_frame_that_claims_a_far_page_takes_no_memory(tmp_path: Path, knowledge: Knowledge) -> None:
+    store = Store(tmp_path, url="")
+    session = Session(knowledge, store)
+    for text in ("it just clicks", "hitched", "one motor"):
+        session.hear(text)
+    journal = Path(f"{store.file}-wal")
+    raw = bytearray(journal.read_bytes())
+    whole = with_journal(store.file)
+    raw[32:36] = (15_000_000).to_bytes(4, "big")
+    copy = tmp_path / "copy.sqlite3"
+    copy.write_bytes(store.file.read_bytes())
+    Path(f"{copy}-wal").write_bytes(raw)
+    assert len(with_journal(copy)) <= len(whole)
+    store.close()
