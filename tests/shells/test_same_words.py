@@ -102,7 +102,7 @@ def test_plain_lines_hold_no_drawn_box_and_no_control(
     talk(Session(knowledge, None, wording), search, source, sink, interactive=False)
     odd = {c for c in sink.getvalue() if "\u2500" <= c <= "\u259f" or (ord(c) < 32 and c != "\n")}
     assert not odd
-    assert all(line.startswith(("Bot:", " ", "#", ">", "-", "Power path")) or not line or line[0].isalnum()
+    assert all(line.startswith(("Bot:", " ", "#", ">", "-", "[", "Power path")) or not line or line[0].isalnum()
                for line in sink.getvalue().splitlines())  # fmt: skip
 
 
