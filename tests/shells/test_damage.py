@@ -500,3 +500,19 @@ def test_a_frame_that_claims_a_far_page_takes_no_memory(tmp_path: Path, knowledg
     Path(f"{copy}-wal").write_bytes(raw)
     assert len(with_journal(copy)) <= len(whole)
     store.close()
+
+
+@pytest.mark.parametrize("where", [b"CREATE TABLE events", b"front jacks"])
+def test_text_that_is_no_utf_8_any_more_is_mended(where: bytes, tmp_path: Path) -> None:
+    """Found by bad input: in the definition of a table it raised, for the error itself could not be decoded."""
+    raw = bytearray((Path(__file__).parent / "stores" / "schema-1.sqlite3").read_bytes())
+    raw[raw.index(where) + 2] = 0xFF
+    (tmp_path / "cases.sqlite3").write_bytes(raw)
+    store = Store(tmp_path, url="")
+    assert store.cases()
+    found = {n: len(store.events(n)) for n in store.numbers()}
+    told = " ".join(store.told())
+    assert "damaged" in told
+    assert sum(found.values()) >= 2
+    store.check()
+    store.close()
