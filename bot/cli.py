@@ -98,8 +98,9 @@ def _logged(fault: Exception) -> str:
         from bot.shells.records import data_folder
 
         place = data_folder() / "faults.log"
-        place.parent.mkdir(parents=True, exist_ok=True)
-        with open(place, "a", encoding="utf-8") as file:  # noqa: PTH123 -- the last resort keeps it simple
+        place.parent.mkdir(parents=True, exist_ok=True, mode=0o700)
+        mine = os.open(place, os.O_WRONLY | os.O_CREAT | os.O_APPEND, 0o600)
+        with os.fdopen(mine, "a", encoding="utf-8") as file:
             traceback.print_exception(fault, file=file)
         return f"written to {place}"
     except OSError:
@@ -200,15 +201,20 @@ def _talk(words: list[str], corpus: Wanted | None, resume: int | None = None) ->
     drawings = "off" if _flag(words, "--no-drawings") else "on"
     _no_more(words)
     knowledge, search = assemble(corpus)
-    session = Session(knowledge, Store() if keep else None, wording, units, drawings)
-    if json_lines:
-        return talk_json(session, sys.stdin, sys.stdout, search)
-    start = list(session.take_up(resume)) if resume is not None else None
-    if start is None and sys.stdin.isatty():
-        from bot.shells.hint import first_hint
+    store = Store() if keep else None
+    session = Session(knowledge, store, wording, units, drawings)
+    try:
+        if json_lines:
+            return talk_json(session, sys.stdin, sys.stdout, search)
+        start = list(session.take_up(resume)) if resume is not None else None
+        if start is None and sys.stdin.isatty():
+            from bot.shells.hint import first_hint
 
-        start = [*session.greet(), *first_hint(session.store)]
-    return talk(session, search, sys.stdin, sys.stdout, sys.stdin.isatty(), start)
+            start = [*session.greet(), *first_hint(session.store)]
+        return talk(session, search, sys.stdin, sys.stdout, sys.stdin.isatty(), start)
+    finally:
+        if store is not None:
+            store.close()
 
 
 def _ask(words: list[str], corpus: Wanted | None) -> int:

@@ -5,6 +5,7 @@ python scripts/fuzz.py [COUNT] [--salt TEXT] [--door NAME]    default a million 
 
 import argparse
 import gc
+import resource
 import sys
 import tempfile
 import time
@@ -15,6 +16,8 @@ sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
 
 from bot.assemble import assemble
 from tests.fuzzing.doors import REPLIES, SHARES, doors, put_through
+
+_MOST_MEMORY = 2_000_000_000
 
 
 def _resident_mb() -> float:
@@ -29,6 +32,9 @@ def main() -> None:
     words.add_argument("--salt", default="1")
     words.add_argument("--door", choices=list(SHARES))
     asked = words.parse_args()
+    resource.setrlimit(
+        resource.RLIMIT_AS, (_MOST_MEMORY, _MOST_MEMORY)
+    )  # an input that claims more shows as an error
     whole, total, bad, slow = sum(SHARES.values()), 0, 0, 0
     began = time.perf_counter()
     print(

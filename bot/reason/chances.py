@@ -9,7 +9,10 @@ for slips of the person or the meter.
 from __future__ import annotations
 
 import math
+from bisect import bisect_left
 from collections.abc import Mapping
+from functools import cached_property
+from typing import Any
 
 from bot.corpus.model import Cause, Check, Corpus
 from bot.corpus.vocabulary import SCALE, SOMETHING_ELSE
@@ -42,6 +45,11 @@ class Model:
     draws: tuple[tuple[tuple[float, ...], ...], ...]  # distinct sets of simulated trailers
     draws_of_cause: tuple[int, ...]
     index: Mapping[str, int]
+
+    @cached_property
+    def kept(self) -> dict[tuple[str, str], Any]:
+        """What `predicted` works out of the draws once: nothing in it depends on a case."""
+        return {}
 
 
 def build_model(corpus: Corpus) -> Model:
@@ -267,16 +275,27 @@ def predicted(
     """
     if finding not in READINGS:
         return dict((model.rows.get(f"{finding} {gear}") if gear else None) or model.rows[finding])
-    column = READINGS.index(finding)
-    edges = _edges(finding)
+    flat = all(w.count(1.0) == len(w) for w in now.draw_weights)  # no reading yet: every draw counts the same
+    if flat and ("flat", finding) in model.kept:
+        return dict(model.kept["flat", finding])
     parts: list[list[float]] = []
-    for draws, weights in zip(model.draws, now.draw_weights, strict=True):
+    for cut, weights in zip(_cut(model, finding), now.draw_weights, strict=True):
         share = [_SLIP / 7] * 7
         total = sum(weights)
-        for draw, weight in zip(draws, weights, strict=True):
-            part = 0
-            while part < 6 and draw[column] > edges[part]:
-                part += 1
+        for part, weight in zip(cut, weights, strict=True):
             share[part] += weight / total * (1 - _SLIP)
         parts.append(share)
-    return {str(i): tuple(parts[s][i] for s in model.draws_of_cause) for i in range(7)}
+    found = {str(i): tuple(parts[s][i] for s in model.draws_of_cause) for i in range(7)}
+    if flat:
+        model.kept["flat", finding] = dict(found)
+    return found
+
+
+def _cut(model: Model, finding: str) -> tuple[bytes, ...]:
+    """For each set of draws, the part of a reading that each draw falls into."""
+    kept = model.kept.get(("cut", finding))
+    if kept is None:
+        column, edges = READINGS.index(finding), _edges(finding)
+        kept = tuple(bytes(bisect_left(edges, draw[column]) for draw in draws) for draws in model.draws)
+        model.kept["cut", finding] = kept
+    return kept

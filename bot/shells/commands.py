@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from bot.frozen import dataclass
 
 from bot.shells.words import FORMS, SHELLS, UNITS, WORDINGS
 
@@ -118,6 +118,7 @@ COMMANDS = (
             "legline case show 1",
             "legline case order 1 --part leg",
             "legline case export 1 --as html --to case-1.html",
+            "legline case check",
         ),
         ("list", "show", "resume", "order", "export", "delete", "check", "backup", "restore"),
     ),

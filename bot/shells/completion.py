@@ -6,8 +6,8 @@ A script is fixed text: it starts no program, so a key costs nothing. Make it an
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
+from bot.frozen import dataclass
 from bot.shells.commands import COMMANDS, COMMON, Command
 
 

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import TextIO
 
 from bot.find.search import Search
+from bot.frozen import dataclass
 from bot.shells.plain import as_text, served
 from bot.shells.session import Session
 from bot.talk.phrasing import Line

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 from typing import Any
 
 from bot.shells.paper.gather import gather
@@ -15,6 +16,9 @@ from bot.talk.knowledge import Knowledge
 from bot.talk.order import ordered
 from bot.talk.used import Used, pages_used
 from bot.talk.view import as_json
+
+# What a terminal may obey and JSON lets stand: C1 controls, turns of direction, half pairs. They are written as escapes.
+_OBEYED = re.compile("[\x7f-\x9f\u061c\u200e\u200f\u202a-\u202e\u2066-\u2069\ud800-\udfff]")
 
 
 def record_markdown(
@@ -59,17 +63,18 @@ def record_in(
     """The record in one of FORMS, as the bytes of a file."""
     if form == "json":
         plain = record_plain(number, events, knowledge, pages)
-        return (json.dumps(plain, ensure_ascii=False, indent=1) + "\n").encode()
+        text = json.dumps(plain, ensure_ascii=False, indent=1) + "\n"
+        return _OBEYED.sub(lambda c: f"\\u{ord(c[0]):04x}", text).encode()
     paper = gather(number, events, knowledge, title, pages=pages)
     if form == "html":
         from bot.shells.paper.html import as_html
 
-        return as_html(paper).encode()
+        return as_html(paper).encode(errors="replace")
     if form == "pdf":
         from bot.shells.paper.pdf import as_pdf
 
         return as_pdf(paper)
-    return as_markdown(paper).encode()
+    return as_markdown(paper).encode(errors="replace")
 
 
 __all__ = ["FORMS", "escaped", "record_in", "record_markdown", "record_plain"]

@@ -18,6 +18,11 @@ HINT = (
 
 def first_hint(store: Store | None) -> tuple[Line, ...]:
     """The hint while no case was ever kept here; nothing afterwards, or where nothing is kept."""
-    if store is None or store.cases(most=1):
+    from bot.problems import LeglineError
+
+    try:
+        if store is None or store.cases(most=1):
+            return ()
+    except LeglineError:  # the first line that is written says what is wrong with the store
         return ()
     return tuple(Line("note", text) for text in HINT)

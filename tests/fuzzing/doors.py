@@ -15,6 +15,7 @@ import tempfile
 import time
 import unicodedata
 from collections.abc import Callable, Iterable, Iterator
+from html.parser import HTMLParser
 from pathlib import Path
 from random import Random  # noqa: TID251 -- by seed
 from unittest import mock
@@ -27,6 +28,7 @@ from bot.parts.known import expected_of
 from bot.parts.listed import COLUMNS, read_list
 from bot.problems import LeglineError
 from bot.safety.authoring import problems_of
+from bot.shells.export import record_in
 from bot.shells.plain import as_text, served, talk, talk_json
 from bot.shells.records import Store
 from bot.shells.session import Session
@@ -347,6 +349,59 @@ def _answers(random: Random) -> int:
     return len(text)
 
 
+class _Seen(HTMLParser):
+    """The tags of a page and what in their attributes leads elsewhere or runs."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.tags: set[str] = set()
+        self.leads: list[str] = []
+
+    def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        self.tags.add(tag)
+        self.leads += [
+            n for n, _ in attrs if n.startswith("on") or n in ("href", "src", "action", "srcset", "data")
+        ]
+
+
+def _records(knowledge: Knowledge) -> Door:
+    """The record of a conversation of hostile lines, in every form it is exported in."""
+
+    def door(random: Random) -> int:
+        session = Session(knowledge, None)
+        for _ in range(random.randint(1, 3)):
+            session.hear(spoilt(random.choice(lines()), random, (*NASTY, *lines())))
+        form = random.choice(("html", "html", "html", "md", "md", "json", "json", "pdf"))
+        content = record_in(form, 1, session.state.log, knowledge, session.pages())
+        if form == "pdf":
+            if not content.startswith(b"%PDF") or b"/JavaScript" in content or b"/URI" in content:
+                raise Slipped("a PDF that runs or leads elsewhere")
+            return len(content)
+        text = content.decode("utf-8")
+        if form == "json":
+            json.loads(text)
+            return len(text)
+        harmless(text)
+        if form == "html":
+            seen = _Seen()
+            seen.feed(text)
+            if seen.leads or seen.tags & {
+                "script",
+                "img",
+                "link",
+                "iframe",
+                "a",
+                "object",
+                "embed",
+                "form",
+                "base",
+            }:
+                raise Slipped(f"a page that runs or leads elsewhere: {seen.leads} {seen.tags}")
+        return len(text)
+
+    return door
+
+
 def _searches(search: Search) -> Door:
     def door(random: Random) -> int:
         text = spoilt(random.choice(lines()), random, lines())
@@ -425,8 +480,9 @@ def _commands(prepared: tuple[Knowledge, Search], folder: Path) -> Door:
 
 # How often each door is tried in a million, by what one input costs: the cheap ones take the most.
 SHARES = {
-    "line": 70_000, "paste": 8_000, "json": 300_000, "kept state": 146_000, "case file": 6_000, "page": 12_000, "folder": 20_000,
-    "parts list": 100_000, "settings": 150_000, "quantity": 110_000, "answer to a sum": 66_000, "search": 4_000, "command line": 8_000,
+    "line": 4_000, "paste": 300, "json": 520_000, "kept state": 200_000, "case file": 2_000, "page": 600, "folder": 6_000,
+    "parts list": 30_000, "settings": 60_000, "quantity": 80_000, "answer to a sum": 100_000, "search": 300, "record": 200,
+    "command line": 1_500,
 }  # fmt: skip
 # Doors that reply to a person at once, and so within 200 ms.
 REPLIES = ("line", "quantity", "answer to a sum", "search", "settings", "json")
@@ -451,6 +507,7 @@ def doors(prepared: tuple[Knowledge, Search], folder: Path) -> dict[str, Door]:
         "quantity": _quantities,
         "answer to a sum": _answers,
         "search": _searches(prepared[1]),
+        "record": _records(prepared[0]),
         "command line": _commands(prepared, places["commands"]),
     }
 

@@ -20,6 +20,7 @@ from bot.find.search import Search
 from bot.shells.plain import served, talk
 from bot.shells.records import Store, StoreProblem
 from bot.shells.session import Session
+from bot.shells.store.pages import with_journal
 from bot.talk.events import Said
 from bot.talk.knowledge import Knowledge
 from tests.shells.killing import forked
@@ -483,3 +484,35 @@ def test_store_problem_is_told_by_the_command_line(
     assert "cannot be opened" in capsys.readouterr().err
     with pytest.raises(StoreProblem, match="cannot be opened"):
         Store(blocked).cases()
+
+
+def test_a_frame_that_claims_a_far_page_takes_no_memory(tmp_path: Path, knowledge: Knowledge) -> None:
+    store = Store(tmp_path, url="")
+    session = Session(knowledge, store)
+    for text in ("it just clicks", "hitched", "one motor"):
+        session.hear(text)
+    journal = Path(f"{store.file}-wal")
+    raw = bytearray(journal.read_bytes())
+    whole = with_journal(store.file)
+    raw[32:36] = (15_000_000).to_bytes(4, "big")
+    copy = tmp_path / "copy.sqlite3"
+    copy.write_bytes(store.file.read_bytes())
+    Path(f"{copy}-wal").write_bytes(raw)
+    assert len(with_journal(copy)) <= len(whole)
+    store.close()
+
+
+@pytest.mark.parametrize("where", [b"CREATE TABLE events", b"front jacks"])
+def test_text_that_is_no_utf_8_any_more_is_mended(where: bytes, tmp_path: Path) -> None:
+    """Found by bad input: in the definition of a table it raised, for the error itself could not be decoded."""
+    raw = bytearray((Path(__file__).parent / "stores" / "schema-1.sqlite3").read_bytes())
+    raw[raw.index(where) + 2] = 0xFF
+    (tmp_path / "cases.sqlite3").write_bytes(raw)
+    store = Store(tmp_path, url="")
+    assert store.cases()
+    found = {n: len(store.events(n)) for n in store.numbers()}
+    told = " ".join(store.told())
+    assert "damaged" in told
+    assert sum(found.values()) >= 2
+    store.check()
+    store.close()

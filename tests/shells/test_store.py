@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import sqlite3
 from collections.abc import Callable
 from pathlib import Path
@@ -10,15 +11,19 @@ from typing import Any
 import pytest
 
 from bot.find.search import Search
+from bot.frozen import replace
 from bot.shells.plain import served
 from bot.shells.records import Store, StoreProblem, TakenOver
 from bot.shells.session import Session, replay
 from bot.shells.store.mend import salvage
 from bot.shells.store.parcel import backup, restore
+from bot.shells.store.shortcut import pack, unpack
 from bot.talk.events import Event, Said, Set
 from bot.talk.knowledge import Knowledge
 from bot.talk.state import State
 from bot.talk.used import pages_used
+from tests.shells.crowd import SCRIPTS
+from tests.shells.killing import LINES
 
 MakeStore = Callable[[], Store]
 AT = "2026-11-25T01:00:00Z"
@@ -301,11 +306,39 @@ def test_kept_state_that_was_tampered_with_is_not_used(make: MakeStore, knowledg
         b"",
         b"junk",
         zlib.compress(pickle.dumps([Bad()])),
-        zlib.compress(pickle.dumps([])),
-        zlib.compress(pickle.dumps([({"nothing": 1}, 3)])),
+        zlib.compress(json.dumps([[], []]).encode()),
+        zlib.compress(json.dumps([[], [[{"nothing": 1}, 3]]]).encode()),
+        zlib.compress(json.dumps([[["made", "subprocess:Popen", "true"]], [[{"turn": [0]}, 3]]]).encode()),
+        zlib.compress(json.dumps([[["made", "bot.talk.turn:turn", "true"]], [[{"turn": [0]}, 3]]]).encode()),
+        zlib.compress(json.dumps([[["tuple", "", [5]]], [[{"turn": [0]}, 3]]]).encode()),
     ):
         store._keeper.write(lambda do, b=body: do.run("UPDATE shortcuts SET body=?", (b,)) and None)  # type: ignore[misc]
         assert Session(knowledge, store)._restored(number, store.events(number)) == wanted
+
+
+@pytest.mark.parametrize(
+    "lines",
+    [
+        *SCRIPTS,
+        ("is a 10 awg wire enough, 18 ft, 30 A", "why", "metric", "draw it", "how much load on each leg", "14000 lb", "2800 lb"),
+        ("the nose just dropped", "everybody is safe", "hitched", "no truck", "alone", "it is raining and dark on gravel"),
+        LINES,
+    ],
+)  # fmt: skip
+def test_every_kind_of_state_is_kept_and_comes_back_the_same(
+    lines: tuple[str, ...], prepared: tuple[Knowledge, Search]
+) -> None:
+    session = Session(prepared[0], None)
+    for text in lines:
+        served(session, prepared[1], text)
+        events = (*session._first, *session.state.log)
+        again = unpack(pack(session.state, session._first), events)
+        wanted: State | None = session.state
+        while wanted is not None:
+            assert replace(again, log=(), before=None) == replace(wanted, log=(), before=None)
+            assert len(again.log) == len(session._first) + len(wanted.log)
+            wanted, again = wanted.before, again.before  # type: ignore[assignment]
+    assert again is None
 
 
 def test_deleting_takes_the_kept_state_too(make: MakeStore, knowledge: Knowledge) -> None:

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
+from bot.frozen import dataclass
 from bot.safety.holds import Hold, shut_before
 from bot.talk.events import Event, Said
 from bot.talk.knowledge import Knowledge

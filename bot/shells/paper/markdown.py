@@ -5,13 +5,14 @@ from __future__ import annotations
 import re
 
 from bot.shells.paper.model import FILLED_IN, Block, Drawing, Items, Paper, Table, Text
+from bot.shells.tidy import harmless
 
 _MARKDOWN = str.maketrans({c: "\\" + c for c in "\\`*_{}[]<>#|~&"})
 
 
 def escaped(text: str) -> str:
     """Text of a person made harmless inside Markdown: one line, no mark of it left with a meaning."""
-    flat = " ".join(text.split()).translate(_MARKDOWN)
+    flat = " ".join(harmless(text).split()).translate(_MARKDOWN)
     numbered = re.match(r"(\d{1,9})([.)])(?=\s|$)", flat)
     if numbered:
         return f"{numbered.group(1)}\\{flat[numbered.end(1) :]}"

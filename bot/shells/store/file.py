@@ -19,6 +19,8 @@ from bot.shells.store.rows import Cursor, StoreProblem, T
 from bot.shells.store.schema import migrate
 
 _BUSY = {sqlite3.SQLITE_BUSY, sqlite3.SQLITE_LOCKED}
+# Where damage made the text of a table's own definition no UTF-8, even the error cannot be put into words.
+_FAULTS = (sqlite3.Error, UnicodeDecodeError)
 _DAMAGED = {sqlite3.SQLITE_CORRUPT, sqlite3.SQLITE_NOTADB}
 
 
@@ -77,7 +79,7 @@ class CaseFile:
             elif self.file.stat().st_size < 512:  # SQLite would take it for a new one
                 raise sqlite3.DatabaseError("malformed")
             self._connection = self._connected()
-        except (sqlite3.Error, OSError) as fault:
+        except (*_FAULTS, OSError) as fault:
             if _is_damage(fault):
                 self._mend()
                 self._connection = self._connected()
@@ -150,7 +152,7 @@ class CaseFile:
             migrate(connection)
             connection.execute("PRAGMA query_only=ON")
             connection.execute("SELECT count(*) FROM cases").fetchone()
-        except (sqlite3.Error, OSError):
+        except (*_FAULTS, OSError):
             return None
         self._connection = connection
         self.notes.append(f"{self.folder} cannot be written, so cases are shown but nothing new is kept.")
@@ -174,7 +176,7 @@ class CaseFile:
                     connection.execute("COMMIT")
                     reached("after commit")
                     return value
-            except (sqlite3.Error, OSError) as fault:
+            except (*_FAULTS, OSError) as fault:
                 with suppress(sqlite3.Error):
                     connection.execute("ROLLBACK")
                 if not _is_damage(fault) or attempt > 1:
@@ -197,7 +199,7 @@ class CaseFile:
                 if self._connection is not None and self._process == os.getpid() and self._replaced():
                     self._close_connection()
                 return list(self._open().execute(question, tuple(values)).fetchall())
-            except sqlite3.Error as fault:
+            except _FAULTS as fault:
                 if _is_damage(fault) and attempt == 1:
                     self._mend()
                     continue
@@ -221,7 +223,7 @@ class CaseFile:
                 self.notes += mend.mend(self.file, self._close_connection)
             self._close_connection()
             self.file = mend.current(self.folder)
-        except (sqlite3.Error, OSError) as fault:
+        except (*_FAULTS, OSError) as fault:
             raise self._problem(fault, "are damaged and cannot be mended where they lie") from fault
         finally:
             lock.drop()
@@ -249,7 +251,7 @@ class CaseFile:
         try:
             connection.execute("VACUUM")
             busy = connection.execute("PRAGMA wal_checkpoint(TRUNCATE)").fetchone()[0]
-        except sqlite3.Error as fault:
+        except _FAULTS as fault:
             if _is_damage(fault):
                 self._mend()
             busy = 1
@@ -271,7 +273,7 @@ class CaseFile:
         """Goes over every page, and mends the file where one is damaged."""
         try:
             sound = self._open().execute("PRAGMA integrity_check(1)").fetchone()[0] == "ok"
-        except sqlite3.Error as fault:
+        except _FAULTS as fault:
             if not _is_damage(fault):
                 raise self._problem(fault, "cannot be read") from fault
             sound = False
@@ -311,7 +313,8 @@ class CaseFile:
 
 def _is_damage(fault: Exception) -> bool:
     code = getattr(fault, "sqlite_errorcode", None)
-    return (code is not None and code & 0xFF in _DAMAGED) or "malformed" in str(fault)
+    unread = isinstance(fault, UnicodeDecodeError) or "malformed" in str(fault) or "not decode" in str(fault)
+    return unread or (code is not None and code & 0xFF in _DAMAGED)
 
 
 def _words(fault: Exception, patience: float) -> str:

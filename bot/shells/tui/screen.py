@@ -130,7 +130,7 @@ class TalkScreen(Screen[None]):
 
     def leave(self) -> None:
         """Ends the screen; every line is on disk already."""
-        sessions = [talk.session for talk in self.talks if talk.session and talk.session.number]
+        sessions = [talk.session for talk in self.talks if talk.session and talk.session.state.turn]
         self.farewell = "\n".join(one.farewell() for one in sessions) or "Nothing was kept."
         self.app.exit()
 
