@@ -15,6 +15,7 @@ import re
 import shutil
 import tempfile
 from collections import Counter
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from functools import lru_cache
 from pathlib import Path
@@ -60,7 +61,7 @@ def _stamp(layers: tuple[Layer, ...]) -> str:
     here = Path(__file__).parent  # the code that prepares counts too: a changed reader makes the copy anew
     makers = [
         *sorted((here / "corpus").glob("*.py")),
-        here / "reason" / "chances.py",
+        here / "reason" / "model.py",
         here / "reason" / "circuit.py",
     ]
     for layer in layers:
@@ -101,7 +102,7 @@ def _prepare(layers: tuple[Layer, ...]) -> tuple[dict[str, Any], dict[str, Any]]
             rarity[stem] = rarity.get(stem, 0) + 1
     plain = {
         "corpus": to_plain(_without_lines(corpus)),
-        "model": [model.priors, model.rows, model.draws, model.draws_of_cause],
+        "model": [model.priors, model.rows, model.draws, model.draws_of_cause, model.still, model.turns],
         "words": [patterns, guards, words],
         "known": sorted(known),
         "weight": _uses(corpus),
@@ -204,14 +205,18 @@ def _ready(layers: tuple[Layer, ...]) -> tuple[dict[str, Any], Path]:
     return json.loads(json.dumps(prepared)), place / "index"
 
 
+def _rows(plain: Mapping[str, Mapping[str, list[float]]]) -> dict[str, dict[str, tuple[float, ...]]]:
+    return {f: {a: tuple(r) for a, r in answers.items()} for f, answers in plain.items()}
+
+
 def _model(plain: list[Any], corpus: Corpus) -> Model:
-    priors, rows, draws, which = plain
+    priors, rows, draws, which, still, turns = plain
     causes = corpus.causes
     names = (*(c.name for c in causes), "something_else")
     return Model(
         causes, names, tuple(priors), {c.finding: c for c in corpus.checks},
-        {f: {a: tuple(r) for a, r in answers.items()} for f, answers in rows.items()},
-        tuple(tuple(tuple(d) for d in s) for s in draws), tuple(which), {n: i for i, n in enumerate(names)},
+        _rows(rows), tuple(tuple(tuple(d) for d in s) for s in draws), tuple(which),
+        {n: i for i, n in enumerate(names)}, _rows(still), {g: tuple(t) for g, t in turns.items()},
     )  # fmt: skip
 
 

@@ -113,6 +113,7 @@ class Check:
     ask_phone: str
     ask_tech: str
     choice_words: tuple[tuple[str, str], ...] = ()
+    standstill: tuple[tuple[str, float], ...] = ()  # chances of the answers while the motor stands
 
     @property
     def id(self) -> str:

@@ -61,7 +61,10 @@ def _rested_volts(charge: float) -> float:
 
 
 def draws_of(cause: Cause | None) -> tuple[tuple[float, ...], ...]:
-    """Readings of DRAWS trailers under the cause (None: a sound circuit), in the order of READINGS; V and A."""
+    """Readings of DRAWS trailers under the cause (None: a sound circuit), in the order of READINGS; V and A.
+
+    Behind them stands 1 where the motor turns, else 0.
+    """
     # Four decimals: a tenth of a millivolt, far below any meter, and a third of the room on disk.
     return tuple(tuple(round(v, 4) for v in _trailer(cause, n)) for n in range(DRAWS))
 
@@ -106,15 +109,19 @@ def _readings(
     joint_plus, joint_minus = (
         (ohms["joint at battery"], 1.0) if joint_on_plus else (1.0, ohms["joint at battery"])
     )
-    before_switch = joint_plus + ohms["fuse"] + ohms["feed wire"] * spot
+    # With a relay the switch carries the coil alone and the thick feed goes to the relay; without one it carries all.
+    before_switch = joint_plus + ohms["fuse"] + (0.0 if has_relay else ohms["feed wire"] * spot)
+    before_relay = joint_plus + ohms["fuse"] + ohms["feed wire"] * spot
     after_switch = ohms["feed wire"] * (1 - spot) + ohms["motor leads"]
-    contact = ohms["switch"] + (ohms["relay"] if has_relay else 0.0)
+    contact = ohms["relay"] if has_relay else ohms["switch"]
     ground = ohms["ground path"] + joint_minus
-    path = ohms["battery inner"] + before_switch + contact + after_switch + ground
+    path = ohms["battery inner"] + before_relay + contact + after_switch + ground
     open_at = cause.breaks[int(spot * 0.999 * len(cause.breaks))] if cause and cause.breaks else ""
     motor = cause.motor if cause else ""
     if open_at and (motor or (cause and cause.circuit)) and run_a < sum(_RUN_A) / 2:
         open_at = ""  # a cause that can break the path or only spoil it: half the trailers each
+    if has_relay and ohms["switch"] > _SOUND["switch"][1]:
+        open_at = "switch"  # a poor contact that a coil does not mind is no fault; one that it does is open
     if open_at:
         motor = ""
     wanted = run_a * ohms["load torque"]
@@ -129,16 +136,18 @@ def _readings(
     amps = 0.0 if open_at else stall if motor == "locked" or wanted > 0.92 * stall else wanted
     battery = emf - amps * ohms["battery inner"] / 1000.0
     switch_in = battery - amps * before_switch / 1000.0
-    switch_out = switch_in - amps * ohms["switch"] / 1000.0
-    relay_out = switch_out - amps * (ohms["relay"] if has_relay else 0.0) / 1000.0
+    switch_out = switch_in - (0.0 if has_relay else amps * ohms["switch"] / 1000.0)
+    relay_in = battery - amps * before_relay / 1000.0 if has_relay else switch_out
+    relay_out = relay_in - (amps * ohms["relay"] / 1000.0 if has_relay else 0.0)
     lost_ground = amps * ground / 1000.0
     at_motor = relay_out - amps * after_switch / 1000.0 - lost_ground
-    relay_in = switch_out
     if open_at in ("battery joint", "fuse"):
         switch_in = switch_out = relay_in = relay_out = at_motor = 0.0
     elif open_at == "feed wire":
         if spot < 0.35:
-            switch_in = switch_out = relay_in = relay_out = 0.0
+            relay_in = relay_out = 0.0
+            if not has_relay or spot < 0.2:
+                switch_in = switch_out = 0.0
         at_motor = 0.0
     elif open_at == "switch":
         switch_out = relay_out = at_motor = 0.0
@@ -147,4 +156,5 @@ def _readings(
         relay_out = at_motor = 0.0
     elif open_at == "ground path":
         lost_ground, at_motor = emf, 0.0
-    return (emf, battery, at_motor, switch_in, switch_out, relay_in, relay_out, lost_ground, amps)
+    runs = float(not open_at and motor != "locked" and wanted <= 0.92 * stall)
+    return (emf, battery, at_motor, switch_in, switch_out, relay_in, relay_out, lost_ground, amps, runs)

@@ -108,7 +108,7 @@ def mind_changer(cause: str, state: State, knowledge: Knowledge, now: Standing, 
     model = knowledge.model
     index = model.index[cause]
     gear = state.value("gear")
-    best, words = now.chances[index] - 0.1, ""
+    best, words = now.chances[index] - 0.02, ""
     for finding, check in model.checks.items():
         if (
             finding in state.findings()
@@ -126,7 +126,7 @@ def mind_changer(cause: str, state: State, knowledge: Knowledge, now: Standing, 
             weights = [c * r for c, r in zip(now.chances, row, strict=True)]
             total = sum(weights)
             # A look settles it for more people than a meter does: a reading has to take a good deal more away.
-            left = weights[index] / total + (0.25 if finding in READINGS else 0.0) if total > 0.03 else 1.0
+            left = weights[index] / total + (0.25 if finding in READINGS else 0.0) if total > 0.004 else 1.0
             if left < best:
                 best = left
                 said = (

@@ -343,9 +343,9 @@ def move_on(state: State, knowledge: Knowledge) -> Turn:
     if "support" not in findings and "support" not in unknown and "support" in knowledge.checks:
         return _ask("support", ("people under a nose that may come down",), state, knowledge)
     now = standing(knowledge.model, findings, state.tried)
-    means = Means(dict(state.tools), state.helper)
+    means = Means(dict(state.tools), state.helper, state.truck)
     gear_known = "gear" in findings or "gear" in unknown
-    choice = choose(knowledge.model, now, findings, unknown, means)
+    choice = choose(knowledge.model, now, findings, unknown, means, state.tried)
     # What gear it is decides which causes can be at all: asked before anything that costs more than a look.
     if not gear_known and not (
         choice.act and choice.sure_enough and _same_for_all_gear(choice.act, knowledge)
