@@ -56,6 +56,7 @@ class Standing:
     draw_weights: tuple[tuple[float, ...], ...]
     conflict: float
     split: tuple[float, ...] = ()
+    start: tuple[float, ...] = ()  # one weight a cause before any answer
 
 
 def row_of(model: Model, finding: str, answer: str, gear: str | None) -> tuple[float, ...]:
@@ -148,7 +149,7 @@ def standing(model: Model, findings: Findings, tried: tuple[str, ...] = ()) -> S
     pairs = list(zip(weights[::2], weights[1::2], strict=True))
     return Standing(
         tuple(a + b for a, b in pairs), tuple((a + b) / total for a, b in pairs), draw_weights,
-        singles - math.log(total), split,
+        singles - math.log(total), split, tuple(a + b for a, b in zip(start[::2], start[1::2], strict=True)),
     )  # fmt: skip
 
 

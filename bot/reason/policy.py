@@ -25,6 +25,7 @@ from bot.reason.worth import (
     least_chance,
     repair_value,
     seen_at_hand,
+    worth_trying,
     wrong_cost,
 )
 
@@ -32,10 +33,11 @@ NOT_ASKED = {"hitched", "kingpin_locked", "support", "gear"}
 _BEAM = 4  # first questions looked at two steps ahead
 _SECOND = 6  # second questions tried after each answer
 _HARDLY = 6.0  # minutes at stake below which no second question is looked at
+_LEADS = 0.3  # chance from which a look ahead tries a repair between two questions
 _FAINT = 0.002  # a cause below this chance is left out of the look ahead
 _TELLS_NOTHING = 0.004  # bits
 # Below its least chance a verdict is a guess: it asks on while a question tells this many bits for a minute.
-_BITS_A_MINUTE = 0.015
+_BITS_A_MINUTE = 0.03
 # How often a question is answered at all, before anything is known of the person: weight and share.
 _KNOWN_BEFORE, _ASKED_BEFORE = 4.6, 5.0
 
@@ -46,7 +48,7 @@ class Candidate:
 
     finding: str
     cost: float
-    gain: float  # minutes it takes off what is done in vain, its own cost taken off
+    gain: float  # minutes it saves beside acting now, its own cost taken off
     bits: float  # information about the cause
     separates: tuple[str, ...] = ()
     safe: bool = True
@@ -146,10 +148,23 @@ class Look:
                 continue
             rows = split_rows(self.model, self.now, finding, self.gear, self.kept)
             cost = check_cost(check, self.support) + self.talk
-            able = can_be_done(check, means, self.support) * self.knows
+            able = can_be_done(check, means, self.support) * self.knows * self._gives(check, findings, asked)
             yield Test(
                 finding, cost, self.talk + 1.0, able, tuple(rows.values()), is_safe(check, self.support)
             )
+
+    def _gives(self, check: Check, findings: Findings, asked: frozenset[str]) -> float:
+        """How likely somebody who has the tool gives this answer too, from what they gave with it so far."""
+        tools = set(check.tools)
+        if not tools:
+            return 1.0
+        alike = [
+            n
+            for n in (*findings, *asked)
+            if n in self.model.checks and tools & set(self.model.checks[n].tools)
+        ]
+        given = sum(1 for n in alike if n in findings)
+        return (given + 2.0) / (len(alike) + 2.0)
 
     def by_cause(self, weights: Sequence[float]) -> tuple[Sequence[float], float]:
         """The weights of the causes that can be mended, whether the motor turns or not; and the weight beside them."""
@@ -188,22 +203,45 @@ class Look:
         """What asking takes off, where it may turn out that the question cannot be answered."""
         return test.able * (base - after - test.minutes) - (1.0 - test.able) * test.asked_in_vain
 
+    def asked_once(self, weights: Sequence[float], tests: Sequence[Test]) -> float:
+        """Minutes where at most one more question is asked first, the best of those given, times the total."""
+        stop = best = self.value(weights)
+        mass = sum(weights)
+        if stop <= _HARDLY * mass:
+            return stop
+        for test in tests:
+            then = sum([self.value([w * r for w, r in zip(weights, row, strict=True)]) for row in test.rows])
+            worth = test.able * (mass * test.minutes + then)
+            best = min(best, worth + (1.0 - test.able) * (mass * test.asked_in_vain + stop))
+        return best
+
+    def tried_first(self, at: int, weights: Sequence[float], tests: Sequence[Test]) -> float:
+        """Minutes where that repair is tried first, and where it was in vain one more question is asked."""
+        left = list(weights)
+        for half in range(len(self.halves)):
+            left[half * self.repairs + at] = 0.0
+        return sum(left) * self.costs[at] + self.asked_once(left, tests)
+
+    def acting_now(self, name: str | None) -> float:
+        """Minutes where that repair is tried now; with no more questions at all where none is named."""
+        best = self.value(self.weights)
+        names = [self.model.names[k // 2] for k in self.kept[: self.repairs]]
+        if name not in names:
+            return best
+        return min(best, self.tried_first(names.index(name), self.weights, self.tests))
+
     def two_step(self, first: Step, seconds: list[Step]) -> float:
-        """Net gain of a question where each of its answers may be followed by one more."""
+        """Net gain of a question where each of its answers may be followed by one more, now or after the repair that
+        then leads was in vain.
+        """
         after = 0.0
+        tests = [s.test for s in seconds if s.test is not first.test]
         for weights in first.branches:
-            stop = best = self.value(weights)
-            mass = sum(weights)
-            for second in seconds if stop > _HARDLY * mass else ():
-                test = second.test
-                if test is first.test:
-                    continue
-                then = sum(
-                    self.value([w * r for w, r in zip(weights, row, strict=True)]) for row in test.rows
-                )
-                worth = test.able * (mass * test.minutes + then)
-                worth += (1.0 - test.able) * (mass * test.asked_in_vain + stop)
-                best = min(best, worth)
+            best = self.asked_once(weights, tests)
+            by_cause, _ = self.by_cause(weights)
+            leader = max(range(self.repairs), key=lambda i: by_cause[i] / self.costs[i], default=None)
+            if leader is not None and by_cause[leader] > _LEADS * sum(weights):
+                best = min(best, self.tried_first(leader, weights, tests))
             after += best
         return self._net(first.test, self.value(self.weights), after)
 
@@ -295,11 +333,12 @@ def choose(
     A cause whose repair was tried in vain is not offered again while another is left.
     """
     look = Look(model, now, findings, asked, means, tried)
-    left = worths(look)
     act, sure = _act(model, now, tried)
+    spared = look.value(look.weights) - look.acting_now(act if sure else None)
+    left = [replace(c, gain=c.gain - spared) for c in worths(look)]
     safe = [c for c in left if c.safe]
     for group in (safe, left):
-        best = max(group, key=lambda c: c.gain, default=None)
+        best = max(group, key=_saved_for_its_minutes, default=None)
         if best is not None and best.gain > 0.0:
             return Choice(look.named(best), None, sure, tuple(left))
     if not sure:
@@ -311,14 +350,25 @@ def choose(
     return Choice(None, act, sure, tuple(left))
 
 
-def _act(model: Model, now: Standing, tried: tuple[str, ...]) -> tuple[str, bool]:
-    """The cause to act on, and whether it passes the least chance of its repair."""
-    open_to = [i for i, c in enumerate(model.causes) if c.name not in tried] or list(range(len(model.causes)))
+def _saved_for_its_minutes(candidate: Candidate) -> float:
+    """What a question is chosen by: minutes it saves for a minute it takes, where it saves any."""
+    return candidate.gain
+
+
+def _act(model: Model, now: Standing, tried: tuple[str, ...]) -> tuple[str | None, bool]:
+    """The cause to act on, and whether it passes the least chance of its repair; None where calling somebody out is
+    cheaper than any repair left.
+    """
+    open_to = [
+        i
+        for i, c in enumerate(model.causes)
+        if c.name not in tried and worth_trying(wrong_cost(c), now.chances[i])
+    ]
+    if not open_to:
+        return None, False
     passing = [i for i in open_to if now.chances[i] >= least_chance(model.causes[i])]
-    if passing:
-        at = max(passing, key=lambda i: now.chances[i])
-    else:  # a guess: the cheapest for its chance goes first
-        at = max(open_to, key=lambda i: now.chances[i] / wrong_cost(model.causes[i]))
+    # The cheapest for its chance goes first (falling p/c); a guess with a price waits for those that pass.
+    at = max(passing or open_to, key=lambda i: now.chances[i] / wrong_cost(model.causes[i]))
     return model.causes[at].name, bool(passing)
 
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from bot.corpus.model import Procedure
 from bot.reason.chances import ELSE, Standing, discrete, part_words, predicted, row_of, standing
 from bot.reason.circuit import READINGS
@@ -206,3 +208,19 @@ def verdict_lines(state: State, knowledge: Knowledge, procedure: Procedure | Non
         )
     )
     return lines
+
+
+def nothing_left(state: State, knowledge: Knowledge, now: Standing) -> tuple[State, tuple[Line, ...]]:
+    """Where no question and no repair is worth its minutes: who to call, what to hand over, and what would go on."""
+    ranked = sorted(range(len(knowledge.model.causes)), key=lambda i: -now.chances[i])[:3]
+    guesses = ", ".join(
+        f"{cause_title(knowledge.model.names[i], knowledge)} {percent(now.chances[i])}" for i in ranked
+    )
+    documents = tuple(d for d in ("call-the-right-shop",) if d in knowledge.pages)
+    lines = (
+        Line("say", "I stop here: no repair left is likely enough to be worth its time and its part, and no question left would change that."),
+        Line("note", f"Not ruled out, in 100: {guesses}."),
+        Line("say", "A certified RV technician, best one who comes to you, is the cheaper way from here. Say record, and hand it over: it saves asking all this again."),
+        Line("ask", "Or tell me anything new: a reading, a sound, an answer you could not give before."),
+    )  # fmt: skip
+    return replace(state, asking=None, reason=(), documents=documents), lines

@@ -15,7 +15,7 @@ from bot.talk.asked import asked, at_a_stop, draw_asked, open_answer, rest_of
 from bot.talk.asked import question as sum_question
 from bot.talk.danger import danger_answer, raise_danger
 from bot.talk.events import Event, NotSaved, Resumed, Said, Set
-from bot.talk.explain import cause_title, verdict_lines
+from bot.talk.explain import cause_title, nothing_left, verdict_lines
 from bot.talk.facts import take_facts
 from bot.talk.folk import folk_lines
 from bot.talk.knowledge import Knowledge
@@ -353,7 +353,8 @@ def move_on(state: State, knowledge: Knowledge) -> Turn:
         return _ask("gear", (), state, knowledge)
     if choice.ask is not None:
         return _ask(choice.ask.finding, choice.ask.separates, state, knowledge)
-    assert choice.act is not None
+    if choice.act is None:
+        return Turn(*nothing_left(state, knowledge, now))
     chance = now.chances[knowledge.model.index[choice.act]]
     procedure = knowledge.procedure_for(choice.act, str(findings["gear"]) if "gear" in findings else None)
     document = procedure.id if procedure else knowledge.causes[choice.act].page.id
