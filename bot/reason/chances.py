@@ -168,6 +168,13 @@ def part_words(finding: str, part: str) -> str:
     return f"over {edges[-1]:g} {unit}" if n == len(edges) else f"{edges[n - 1]:g} to {edges[n]:g} {unit}"
 
 
+def part_range(finding: str, part: str) -> tuple[float, float]:
+    """The lower and upper end of a part of a reading, in its unit; the outer parts end where such readings end."""
+    edges, n = edges_of(finding), int(part)
+    top = 90.0 if finding == "amps" else 13.4
+    return (edges[n - 1] if n else 0.0), (edges[n] if n < len(edges) else max(top, edges[-1]))
+
+
 def predicted(
     model: Model, now: Standing, finding: str, gear: str | None = None
 ) -> dict[str, tuple[float, ...]]:
@@ -208,6 +215,6 @@ def split_rows(
 
 
 __all__ = [
-    "ELSE", "Findings", "Model", "Standing", "Value", "build_model", "discrete", "fitting", "part_words", "predicted",
+    "ELSE", "Findings", "Model", "Standing", "Value", "build_model", "discrete", "fitting", "part_range", "part_words", "predicted",
     "row_of", "split_rows", "standing", "superseded", "threshold", "with_derived",
 ]  # fmt: skip

@@ -10,6 +10,7 @@ from bot.reason.circuit import READINGS
 from bot.talk.knowledge import Knowledge
 from bot.talk.phrasing import Line, first_lower, found_words, percent, title_of, value_words
 from bot.talk.state import Found, State
+from bot.talk.which import WHICH, why_which
 
 _TELLING = ("volts_battery_loaded", "volts_motor_loaded", "volts_ground_drop", "amps")
 _NO_EVIDENCE = {"support", "hitched", "kingpin_locked", "gear"}
@@ -29,6 +30,8 @@ def why_asked(state: State, knowledge: Knowledge) -> list[Line]:
     asking = state.asking
     if asking is None:
         return []
+    if asking.finding == WHICH:
+        return [why_which()]
     names = [cause_title(n, knowledge) for n in state.reason]
     if asking.finding == "support":
         return [

@@ -100,6 +100,9 @@ class State:
     helper: bool | None = None
     truck: bool | None = None
     tried: tuple[str, ...] = ()
+    settled: tuple[
+        tuple[str, str], ...
+    ] = ()  # pairs of answers that were asked about because they pull apart
     alert: str = ""
     danger: str = ""
     pointer: str = ""

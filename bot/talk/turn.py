@@ -24,6 +24,7 @@ from bot.talk.state import Asking, Stage, State, Verdict
 from bot.talk.sum_known import kept_words
 from bot.talk.sums import overheard, sum_lines
 from bot.talk.understand import Meaning, clean, understand
+from bot.talk.which import WHICH, answered_which, in_doubt, which_lines
 
 _MOST_BACK = 200
 _SUMLESS = (Stage.HELD, Stage.DANGER, Stage.CLOSED)  # no question of a sum stands before these
@@ -155,6 +156,10 @@ def _other(base: State, text: str, meaning: Meaning, knowledge: Knowledge) -> Tu
         held = repair.hold_answer(base, text, meaning, knowledge)
         if held is not None:
             return Turn(held.state, held.lines, held.wants)
+    if state.stage is Stage.ASKING and state.asking is not None and state.asking.finding == WHICH:
+        which = answered_which(state, text)
+        if which is not None:
+            return _with((which[1],), move_on(which[0], knowledge))
     steered = steer.steer(base, text, meaning, knowledge)
     if steered is not None:
         if steered.ask_on:
@@ -343,6 +348,9 @@ def move_on(state: State, knowledge: Knowledge) -> Turn:
     if "support" not in findings and "support" not in unknown and "support" in knowledge.checks:
         return _ask("support", ("people under a nose that may come down",), state, knowledge)
     now = standing(knowledge.model, findings, state.tried)
+    doubted = in_doubt(state, now, knowledge)
+    if doubted is not None:
+        return Turn(doubted, which_lines(doubted, knowledge))
     means = Means(dict(state.tools), state.helper, state.truck)
     gear_known = "gear" in findings or "gear" in unknown
     choice = choose(knowledge.model, now, findings, unknown, means, state.tried)
@@ -406,6 +414,8 @@ def ask_again(state: State, knowledge: Knowledge) -> tuple[Line, ...]:
     asking = state.asking
     if asking is None:
         return greeting(state)
+    if asking.finding == WHICH:
+        return which_lines(state, knowledge)
     check = knowledge.checks.get(asking.finding)
     if check is None:
         if state.stage is Stage.OFFERED:
