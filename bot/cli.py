@@ -24,6 +24,7 @@ HELP = """legline: troubleshooting for the front legs of fifth-wheel trailers, o
   legline case [list | show N | resume N | order N | export N [--json] | delete N]
   legline parts FILE [--case N] a parts list of your own (CSV), checked, and held against what a case measured
   legline corpus check [DIR]    every fault in the hand-written pages, with file, line and mend
+  legline corpus tree [GROUP]   the likely ways a conversation goes, one symptom group a page, to proof-read
 
   Every command takes --corpus DIR for pages of your own laid over the shipped ones (or LEGLINE_CORPUS=DIR in
   the environment), --corpus-alone DIR for a whole corpus used by itself, and --help.
@@ -37,7 +38,7 @@ _HELP = {
     "read": "legline read ID: one page. Example:  legline read clean-the-ground",
     "case": "legline case [list | show N | resume N | order N | export N [--json] | delete N]. Example:  legline case export 12\n  order N [--part leg] [--json]  what to measure for the part, what the case knows of it, what is missing",
     "parts": "legline parts FILE [--case N] [--part KIND] [--units us|metric] [--json]: a parts list in CSV. Example:  legline parts mine.csv --case 12\n  columns: part, kind, outer tube, inner tube, stroke, rating, mounting, shaft, notes; a line with # above them is a remark",
-    "corpus": "legline corpus check [DIR]: every fault in the pages. Example:  legline corpus check --corpus mine\n  --corpus DIR  DIR laid over the shipped pages: also what it adds, replaces, and what no longer links\n  --corpus-alone DIR  DIR by itself   a bare DIR with pages of every kind is read by itself, any other is laid over",
+    "corpus": "legline corpus check [DIR]: every fault in the pages. Example:  legline corpus check --corpus mine\n  --corpus DIR  DIR laid over the shipped pages: also what it adds, replaces, and what no longer links\n  --corpus-alone DIR  DIR by itself   a bare DIR with pages of every kind is read by itself, any other is laid over\nlegline corpus tree [GROUP]: the likely ways a conversation goes, one symptom group a page. Example:  legline corpus tree one-motor-clicks",
     "serve": "legline serve: the screen in a browser; not in this version.",
 }
 
@@ -366,8 +367,12 @@ def _parts(words: list[str], corpus: Wanted | None) -> int:
 
 
 def _corpus(words: list[str], corpus: Wanted | None) -> int:
+    if words and words[0] == "tree":
+        return _tree(words[1:], corpus)
     if not words or words.pop(0) != "check" or len(words) > 1:
-        raise Wrong("corpus takes check and perhaps a folder: legline corpus check [DIR].")
+        raise Wrong(
+            "corpus takes check and perhaps a folder: legline corpus check [DIR]; or tree: legline corpus tree [GROUP]."
+        )
     from bot.assemble import check
     from bot.corpus.place import Wanted, stands_alone
 
@@ -386,6 +391,20 @@ def _corpus(words: list[str], corpus: Wanted | None) -> int:
         print(f"legline: {len(checked.problems)} to mend in {pages} pages.", file=sys.stderr)
         return REFUSED
     print(f"{pages} pages, nothing to mend.")
+    return DONE
+
+
+def _tree(words: list[str], corpus: Wanted | None) -> int:
+    from bot.assemble import assemble
+    from bot.shells.tree_command import names, pages
+
+    knowledge, _ = assemble(corpus)
+    if len(words) > 1 or any(w not in names(knowledge) for w in words):
+        raise Wrong(
+            "corpus tree takes one symptom group or none. Groups: " + ", ".join(names(knowledge)) + "."
+        )
+    for page in pages(knowledge, words[0] if words else ""):
+        print(page, flush=True)
     return DONE
 
 

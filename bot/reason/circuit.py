@@ -39,6 +39,8 @@ _SOUND: dict[str, tuple[float, float]] = {
 }
 _RUN_A = (17.0, 33.0)
 _FREE_A = (5.0, 9.0)
+# A motor and screws that stand take more to break loose than to keep turning.
+_START_TIMES = (1.0, 1.8)
 _ARMATURE_MOHM = (90.0, 170.0)
 _BRUSH_V = 1.0
 # Voltage of a rested flooded battery over its charge: BCI table, see the tests of the battery sum.
@@ -93,7 +95,7 @@ def _trailer(cause: Cause | None, n: int) -> tuple[float, ...]:
     has_relay = touches_relay or _fraction(n, 13) < 0.5
     joint_on_plus = _fraction(n, 14) < 0.5
     spot = _fraction(n, 15)
-    return _readings(cause, value, emf, run_a, armature, has_relay, joint_on_plus, spot)
+    return _readings(cause, value, emf, run_a, armature, has_relay, joint_on_plus, spot, _fraction(n, 16))
 
 
 def _readings(
@@ -105,6 +107,7 @@ def _readings(
     has_relay: bool,
     joint_on_plus: bool,
     spot: float,
+    start: float,
 ) -> tuple[float, ...]:
     joint_plus, joint_minus = (
         (ohms["joint at battery"], 1.0) if joint_on_plus else (1.0, ohms["joint at battery"])
@@ -125,6 +128,7 @@ def _readings(
     if open_at:
         motor = ""
     wanted = run_a * ohms["load torque"]
+    breaks_loose = wanted * (_START_TIMES[0] + (_START_TIMES[1] - _START_TIMES[0]) * start)
     if motor == "weak" and cause:
         wanted /= cause.motor_low + (cause.motor_high - cause.motor_low) * spot
     if motor == "unloaded":
@@ -133,7 +137,8 @@ def _readings(
     stall = emf / (path + armature) * 1000.0
     if stall > 8.0:
         stall = max(8.0, (emf - _BRUSH_V) / (path + armature) * 1000.0)
-    amps = 0.0 if open_at else stall if motor == "locked" or wanted > 0.92 * stall else wanted
+    stands = motor == "locked" or (motor != "unloaded" and max(wanted, breaks_loose) > 0.92 * stall)
+    amps = 0.0 if open_at else stall if stands else wanted
     battery = emf - amps * ohms["battery inner"] / 1000.0
     switch_in = battery - amps * before_switch / 1000.0
     switch_out = switch_in - (0.0 if has_relay else amps * ohms["switch"] / 1000.0)
@@ -156,5 +161,5 @@ def _readings(
         relay_out = at_motor = 0.0
     elif open_at == "ground path":
         lost_ground, at_motor = emf, 0.0
-    runs = float(not open_at and motor != "locked" and wanted <= 0.92 * stall)
+    runs = float(not open_at and not stands)
     return (emf, battery, at_motor, switch_in, switch_out, relay_in, relay_out, lost_ground, amps, runs)

@@ -14,7 +14,9 @@ from bot.reason.chances import Findings, Model, Standing, discrete, standing
 from bot.reason.circuit import READINGS
 
 _SCORE = 0.6  # nats of all answers together, below which no pair is looked for
-_PAIR = 0.05  # nats by which a pair is less likely under its best cause than by chance
+# Nats by which a pair is less likely under its best cause than by chance. More for a reading: its likelihood leans on the
+# simulated trailers, and a real one may lie outside of them.
+_PAIR, _WITH_READING = 0.05, 0.45
 
 
 def unexplained(model: Model, findings: Findings, one: str, other: str) -> float:
@@ -42,10 +44,11 @@ def contradiction(
     told = [
         n for n, v in findings.items() if n != "gear" and (n in READINGS or discrete(model, n, v) is not None)
     ]
-    worst, found = _PAIR, None
+    worst, found = 0.0, None
     for pair in combinations(told, 2):
         if pair not in settled:
-            score = unexplained(model, findings, *pair)
+            least = _WITH_READING if any(n in READINGS for n in pair) else _PAIR
+            score = unexplained(model, findings, *pair) - least
             if score > worst:
                 worst, found = score, pair
     return found

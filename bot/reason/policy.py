@@ -338,7 +338,7 @@ def choose(
     left = [replace(c, gain=c.gain - spared) for c in worths(look)]
     safe = [c for c in left if c.safe]
     for group in (safe, left):
-        best = max(group, key=_saved_for_its_minutes, default=None)
+        best = max(group, key=lambda c: c.gain, default=None)
         if best is not None and best.gain > 0.0:
             return Choice(look.named(best), None, sure, tuple(left))
     if not sure:
@@ -350,19 +350,12 @@ def choose(
     return Choice(None, act, sure, tuple(left))
 
 
-def _saved_for_its_minutes(candidate: Candidate) -> float:
-    """What a question is chosen by: minutes it saves for a minute it takes, where it saves any."""
-    return candidate.gain
-
-
 def _act(model: Model, now: Standing, tried: tuple[str, ...]) -> tuple[str | None, bool]:
     """The cause to act on, and whether it passes the least chance of its repair; None where calling somebody out is
     cheaper than any repair left.
     """
     open_to = [
-        i
-        for i, c in enumerate(model.causes)
-        if c.name not in tried and worth_trying(wrong_cost(c), now.chances[i])
+        i for i, c in enumerate(model.causes) if c.name not in tried and worth_trying(c, now.chances[i])
     ]
     if not open_to:
         return None, False

@@ -13,13 +13,13 @@ from bot.corpus.model import Cause, Check
 
 # Minutes that a part bought in vain is worth, and what calling somebody out is worth: the team's judgement.
 PART_MINUTES = {"no part": 0.0, "cheap part": 30.0, "dear part": 150.0}
-CALL_OUT_MINUTES = 300.0
+CALL_OUT_MINUTES = 400.0
 # What any repair in vain costs beside its own minutes: setting up, the proof, the talk, and trust.
 VAIN_MINUTES = 60.0
-# A repair that buys a part has to be likelier than this: what it costs in vain over that and these minutes together, the
-# chance at which the minutes lost if wrong equal these minutes of further checks saved if right. Where no part is bought,
-# the comparison of costs alone decides. Judgement.
-LEAST_AGAINST_MINUTES = 55.0
+# A repair has to be likelier than this: what it costs in vain over that and these minutes together, the chance at which
+# the minutes lost if wrong equal these minutes of further checks saved if right. Where no part is bought it is low, and
+# the comparison of costs decides nearly alone. Judgement.
+LEAST_AGAINST_MINUTES = {"no part": 200.0, "cheap part": 55.0, "dear part": 55.0}
 # A question that needs getting at dangerous places or tools is charged beyond its minutes.
 REACH_MINUTES = {"outside": 0.0, "beside": 1.0, "under": 8.0, "opened": 8.0}
 # Truck under it, hitched and pulled up, where a check wants a leg free of weight and the nose stands on it.
@@ -70,19 +70,14 @@ def wrong_cost(cause: Cause) -> float:
 
 
 def least_chance(cause: Cause) -> float:
-    """The chance from which this repair may be offered as the thing to do, set by what it costs to be wrong.
-
-    0 where no part is bought: such a repair is offered when no question is worth its minutes.
-    """
-    if cause.part == "no part":
-        return 0.0
+    """The chance from which this repair may be offered as the thing to do, set by what it costs to be wrong."""
     cost = wrong_cost(cause)
-    return cost / (cost + LEAST_AGAINST_MINUTES)
+    return cost / (cost + LEAST_AGAINST_MINUTES[cause.part])
 
 
-def worth_trying(cost: float, chance: float) -> bool:
-    """Whether a repair is worth its minutes beside calling somebody out: c (1 - p) < C p."""
-    return cost * (1.0 - chance) < CALL_OUT_MINUTES * chance
+def worth_trying(cause: Cause, chance: float) -> bool:
+    """Whether a repair is worth its minutes and its part beside calling somebody out: c (1 - p) < C p."""
+    return (wrong_cost(cause) - VAIN_MINUTES) * (1.0 - chance) < CALL_OUT_MINUTES * chance
 
 
 def repair_value(

@@ -19,7 +19,6 @@ IMPOSSIBLE: list[Pair] = [
     ("button_response", "motor_runs", "volts_motor_loaded", 0.1),
     ("button_response", "motor_runs", "volts_motor_loaded", 0.6),
     ("button_response", "motor_runs", "amps", 0.0),
-    ("button_response", "motor_runs", "volts_battery_loaded", 3.0),
     ("button_response", "silent", "legs_moving", "both"),
     ("button_response", "clicks", "legs_moving", "both"),
     ("button_response", "hums", "legs_moving", "both"),
