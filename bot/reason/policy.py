@@ -37,7 +37,7 @@ _LEADS = 0.3  # chance from which a look ahead tries a repair between two questi
 _FAINT = 0.002  # a cause below this chance is left out of the look ahead
 _TELLS_NOTHING = 0.004  # bits
 # Below its least chance a verdict is a guess: it asks on while a question tells this many bits for a minute.
-_BITS_A_MINUTE = 0.03
+_BITS_A_MINUTE = 0.05
 # How often a question is answered at all, before anything is known of the person: weight and share.
 _KNOWN_BEFORE, _ASKED_BEFORE = 4.6, 5.0
 

@@ -15,7 +15,7 @@ from bot.corpus.model import Cause, Check
 PART_MINUTES = {"no part": 0.0, "cheap part": 30.0, "dear part": 150.0}
 CALL_OUT_MINUTES = 400.0
 # What any repair in vain costs beside its own minutes: setting up, the proof, the talk, and trust.
-VAIN_MINUTES = 60.0
+VAIN_MINUTES = 65.0
 # A repair has to be likelier than this: what it costs in vain over that and these minutes together, the chance at which
 # the minutes lost if wrong equal these minutes of further checks saved if right. Where no part is bought it is low, and
 # the comparison of costs decides nearly alone. Judgement.

@@ -51,18 +51,25 @@ def why_asked(state: State, knowledge: Knowledge) -> list[Line]:
         return [Line("say", "It decides whether the next step can be done without anybody hurt.")]
     lines = [Line("say", f"It tells apart: {', '.join(names)}.")]
     now = standing(knowledge.model, state.findings(), state.tried)
-    rows = predicted(knowledge.model, now, asking.finding)
+    gear = state.value("gear")
+    rows = predicted(knowledge.model, now, asking.finding, str(gear) if gear is not None else None)
     check = knowledge.checks[asking.finding]
-    shown = (
-        {a: r for a, r in rows.items()} if asking.finding not in READINGS and check.kind != "quantity" else {}
-    )
-    for answer, row in shown.items():
+    reading = asking.finding in READINGS
+    led: set[int] = set()
+    if not reading and check.kind == "quantity":
+        rows = {}
+    for answer, row in sorted(rows.items(), key=lambda r: -_likely(now, r[1])) if reading else rows.items():
         weights = [c * r for c, r in zip(now.chances, row, strict=True)]
         total = sum(weights)
-        if total < 0.02:
-            continue
         best = max(range(len(weights)), key=lambda i: weights[i])
-        words = first_lower(value_words(check, answer, state.units)).rstrip(".")
+        if total < 0.02 or (reading and (best in led or len(led) == 3)):
+            continue
+        led.add(best)
+        words = (
+            part_words(asking.finding, answer)
+            if reading
+            else first_lower(value_words(check, answer, state.units)).rstrip(".")
+        )
         lines.append(
             Line(
                 "note",
@@ -71,8 +78,12 @@ def why_asked(state: State, knowledge: Knowledge) -> list[Line]:
         )
     if asking.kind == "quantity":
         section = check.page.section("What it means")
-        lines += [Line("note", b) for b in (section.bullets[:3] if section else ())]
+        lines += [Line("note", b) for b in (section.bullets[:2] if section else ())]
     return lines
+
+
+def _likely(now: Standing, row: tuple[float, ...]) -> float:
+    return sum(c * r for c, r in zip(now.chances, row, strict=True))
 
 
 def for_and_against(

@@ -15,7 +15,7 @@ from bot.talk.phrasing import Line, found_words
 from bot.talk.state import Asking, Stage, State
 
 WHICH = "which_holds"
-_MOST = 2  # such questions in one conversation
+_MOST = 1  # such questions in one conversation
 _CHOICES = ("first", "second", "both", "neither")
 _SAID = {
     "first": re.compile(r"\b(first|former|1|one|1st)\b", re.I),
