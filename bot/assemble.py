@@ -8,33 +8,35 @@ from __future__ import annotations
 
 import gc
 import hashlib
-import json
+import marshal
 import os
-import pickle
 import re
 import shutil
+import struct
+import sys
 import tempfile
 from collections import Counter
-from collections.abc import Mapping
-from dataclasses import dataclass, replace
 from functools import lru_cache
 from pathlib import Path
 from typing import Any
 
 from bot import __version__
-from bot.corpus.lexicon import Lexicon, alternations, anchored
-from bot.corpus.model import Corpus, Page, from_plain, to_plain
+from bot.corpus.kept import Kept, Spoilt, from_plain, to_plain, written
+from bot.corpus.lexicon import Lexicon, Words, alternations, words_of_rules
+from bot.corpus.model import Corpus, Page
 from bot.corpus.overlay import Overlay, lay, overlay_of, replacing_problems, without_replaced
 from bot.corpus.place import CorpusRefused, Layer, Wanted, corpus_files, layers_of, strays
 from bot.find.index import Index, build, words_of
 from bot.find.search import Hit, Search, synonyms_of
-from bot.find.spelling import Speller
+from bot.find.spelling import Speller, every_word
+from bot.frozen import dataclass, replace
 from bot.problems import Problem
 from bot.reason.chances import Model, build_model
 from bot.talk.knowledge import Knowledge
 from bot.talk.understand import Reader
+from bot.units.convert import all_factors, use_factors
 
-_FORM = 11
+_FORM = 14
 _KEPT = 4  # prepared copies: the shipped pages, and a few folders laid over them
 _COMMON = "group: common words"  # left alone by the spelling repair, never landed on
 
@@ -57,12 +59,14 @@ def _stamp(layers: tuple[Layer, ...]) -> str:
 
     The time of change counts beside the time of writing: a copy that keeps the latter still changes the former.
     """
-    digest = hashlib.sha256(f"{_FORM} {__version__}".encode())
+    digest = hashlib.sha256(f"{_FORM} {__version__} {sys.implementation.cache_tag}".encode())
     here = Path(__file__).parent  # the code that prepares counts too: a changed reader makes the copy anew
     makers = [
         *sorted((here / "corpus").glob("*.py")),
         here / "reason" / "model.py",
         here / "reason" / "circuit.py",
+        here / "units" / "convert.py",
+        here / "units" / "table.py",
     ]
     for layer in layers:
         digest.update(f"{layer.role} {layer.folder.resolve()}\n".encode())
@@ -72,8 +76,8 @@ def _stamp(layers: tuple[Layer, ...]) -> str:
     return digest.hexdigest()[:20]
 
 
-def _prepare(layers: tuple[Layer, ...]) -> tuple[dict[str, Any], dict[str, Any]]:
-    """Everything that takes time, as plain data: corpus, model, anchored words, rarity of stems; and the alternations.
+def _prepare(layers: tuple[Layer, ...]) -> tuple[Corpus, bytes]:
+    """The corpus, and everything that takes time as one file: corpus, model, words with their anchors, rarity of stems.
 
     Raises CorpusRefused where pages of one's own do not pass the check: what it refuses is not walked by anybody.
     """
@@ -92,7 +96,7 @@ def _prepare(layers: tuple[Layer, ...]) -> tuple[dict[str, Any], dict[str, Any]]
 
         corpus, _ = read_corpus(layers[0])
     model = build_model(corpus)
-    patterns, guards, words = anchored(tuple(r for r in corpus.words if r.meaning != _COMMON))
+    words = words_of_rules(corpus.words, _COMMON)
     known = {w for r in corpus.words if r.meaning == _COMMON for p in r.patterns for w in p.split(", ")}
     rarity: dict[str, int] = {}
     for page in corpus.pages():
@@ -100,15 +104,24 @@ def _prepare(layers: tuple[Layer, ...]) -> tuple[dict[str, Any], dict[str, Any]]
         known.update(w for w in text.lower().replace("/", " ").split() if w.isalpha())
         for stem in set(words_of(text)):
             rarity[stem] = rarity.get(stem, 0) + 1
-    plain = {
+    columns = len(model.draws[0][0])
+    sections = {
         "corpus": to_plain(_without_lines(corpus)),
-        "model": [model.priors, model.rows, model.draws, model.draws_of_cause, model.still, model.turns],
-        "words": [patterns, guards, words],
-        "known": sorted(known),
+        "model": (
+            model.priors, dict(model.rows), dict(model.still), dict(model.turns), model.draws_of_cause, columns,
+            tuple(struct.pack(f"<{columns * len(s)}d", *(v for d in s for v in d)) for s in model.draws),
+        ),
+        "words": (
+            words.groups, tuple(map(marshal.dumps, words.entries)), words.anchors,
+            {m: tuple(map(marshal.dumps, g)) for m, g in words.guards.items()}, words.guard_anchors, words.words,
+        ),
+        "heads": {text: marshal.dumps(heads) for text, heads in alternations(corpus.words).items()},
+        "known": every_word(words.words, known),
         "weight": _uses(corpus),
         "rarity": rarity,
-    }
-    return plain, alternations(corpus.words)
+        "factors": all_factors(),
+    }  # fmt: skip
+    return corpus, written(sections)
 
 
 def _uses(corpus: Corpus) -> dict[str, int]:
@@ -170,16 +183,17 @@ def _document(page: Page) -> dict[str, str]:
     }
 
 
-def _ready(layers: tuple[Layer, ...]) -> tuple[dict[str, Any], Path]:
+def _ready(layers: tuple[Layer, ...]) -> tuple[Kept, Path]:
     """The prepared data and the folder of its index, from the cache or made now."""
     stamp = _stamp(layers)
     place = cache_folder() / f"prepared-{stamp}"
     try:
-        return json.loads((place / "prepared.json").read_bytes()), place / "index"
-    except (OSError, ValueError):
+        return Kept((place / "prepared").read_bytes()), place / "index"
+    except Spoilt:
+        shutil.rmtree(place, ignore_errors=True)
+    except OSError:
         pass
-    prepared, heads = _prepare(layers)
-    corpus: Corpus = from_plain(prepared["corpus"])
+    corpus, prepared = _prepare(layers)
     target = cache_folder()
     try:
         target.mkdir(parents=True, exist_ok=True)
@@ -188,8 +202,7 @@ def _ready(layers: tuple[Layer, ...]) -> tuple[dict[str, Any], Path]:
         work = Path(tempfile.mkdtemp(prefix="legline-"))
         place = work
     build(work / "index", (_document(p) for p in corpus.pages()))
-    (work / "heads.pickle").write_bytes(pickle.dumps(heads, protocol=5))
-    (work / "prepared.json").write_text(json.dumps(prepared), encoding="utf-8")
+    (work / "prepared").write_bytes(prepared)
     if place is not work:
         try:
             work.replace(place)
@@ -198,25 +211,26 @@ def _ready(layers: tuple[Layer, ...]) -> tuple[dict[str, Any], Path]:
                 if old != place:
                     shutil.rmtree(old, ignore_errors=True)
         except OSError:  # somebody else finished first
-            if (place / "prepared.json").exists():
+            if (place / "prepared").exists():
                 shutil.rmtree(work, ignore_errors=True)
             else:
                 place = work
-    return json.loads(json.dumps(prepared)), place / "index"
+    return Kept(prepared), place / "index"
 
 
-def _rows(plain: Mapping[str, Mapping[str, list[float]]]) -> dict[str, dict[str, tuple[float, ...]]]:
-    return {f: {a: tuple(r) for a, r in answers.items()} for f, answers in plain.items()}
+def _words(plain: Any, heads: dict[str, bytes]) -> Words:
+    groups, entries, anchors, guards, guard_anchors, words = plain
+    return Words(groups, entries, anchors, guards, guard_anchors, words, heads)
 
 
-def _model(plain: list[Any], corpus: Corpus) -> Model:
-    priors, rows, draws, which, still, turns = plain
+def _model(plain: Any, corpus: Corpus) -> Model:
+    priors, rows, still, turns, which, columns, draws = plain
     causes = corpus.causes
     names = (*(c.name for c in causes), "something_else")
     return Model(
-        causes, names, tuple(priors), {c.finding: c for c in corpus.checks},
-        _rows(rows), tuple(tuple(tuple(d) for d in s) for s in draws), tuple(which),
-        {n: i for i, n in enumerate(names)}, _rows(still), {g: tuple(t) for g, t in turns.items()},
+        causes, names, priors, {c.finding: c for c in corpus.checks}, rows,
+        tuple(tuple(struct.iter_unpack(f"<{columns}d", s)) for s in draws), which,
+        {n: i for i, n in enumerate(names)}, still, turns,
     )  # fmt: skip
 
 
@@ -228,46 +242,27 @@ def assemble(wanted: Wanted | str | None = None) -> tuple[Knowledge, Search]:
     collecting = gc.isenabled()
     gc.disable()  # a hundred thousand small things are made here and all of them stay: nothing to collect
     try:
-        plain, index_folder = _ready(layers_of(wanted))
-        corpus: Corpus = from_plain(plain["corpus"])
+        kept, index_folder = _ready(layers_of(wanted))
+        corpus: Corpus = from_plain(kept["corpus"])
+        lexicon = Lexicon(corpus.words, _words(kept["words"], kept["heads"]))
+        model = _model(kept["model"], corpus)
+        use_factors(kept["factors"])
+        speller = Speller(lexicon.words, (), lambda: kept["weight"], kept["known"])
     finally:
         if collecting:
             gc.enable()
-    heads = index_folder.parent / "heads.pickle"
-    lexicon = Lexicon(corpus.words, _as_ready(plain["words"]), lambda: _heads(heads))
-    speller = Speller(lexicon.words, plain["known"], plain["weight"])
     checks = {c.finding: c for c in corpus.checks}
     pages = {p.id: p for p in corpus.pages()}
     index = Index(index_folder)
-    search = Search(index.search, pages, synonyms_of(lexicon.groups), speller.line, plain["rarity"])
+    search = Search(
+        index.search, pages, lambda: synonyms_of(lexicon.groups), speller.line, lambda: kept["rarity"]
+    )
     knowledge = Knowledge(
-        corpus, _model(plain["model"], corpus), Reader(lexicon, checks, speller.line),
+        corpus, model, Reader(lexicon, checks, speller.line),
         {c.name: c for c in corpus.causes}, checks, {p.id: p for p in corpus.procedures}, pages,
         search.ids,
     )  # fmt: skip
     return knowledge, search
-
-
-class _PlainOnly(pickle.Unpickler):
-    """Reads dicts, tuples and text alone: a file that names any class or function is refused."""
-
-    def find_class(self, module: str, name: str) -> Any:
-        raise pickle.UnpicklingError(f"{module}.{name} has no place in a list of words")
-
-
-def _heads(file: Path) -> dict[str, Any]:
-    """The alternations kept from an earlier run; empty, and so made again, where the file is gone or spoilt."""
-    try:
-        with file.open("rb") as opened:
-            found = _PlainOnly(opened).load()
-    except (OSError, pickle.UnpicklingError, EOFError, ValueError, IndexError, AttributeError):
-        return {}
-    return found if isinstance(found, dict) else {}
-
-
-def _as_ready(plain: list[Any]) -> tuple[Any, Any, Any]:
-    patterns, guards, words = plain
-    return patterns, guards, words
 
 
 @dataclass(frozen=True)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import os
 import sys
 from collections.abc import Sequence
@@ -9,38 +10,13 @@ from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from bot.corpus.place import Wanted
+    from bot.shells.records import Store
+
+from bot.shells.commands import FORMS, SHELLS, UNITS, WORDINGS, command_of, help_of, overview
 
 DONE, REFUSED, WRONG_WORDS = 0, 1, 2
 
-HELP = """legline: troubleshooting for the front legs of fifth-wheel trailers, offline.
-
-  legline                       the chat on the screen (or plain lines where there is no screen)
-  legline talk [--json] [--for owner|phone|tech] [--units us|metric] [--no-record] [--no-drawings]
-                                the same as plain lines, or one JSON object a line
-  legline ask "TEXT" [--json]   one answer to one complaint
-  legline find WORDS… [--json]  pages, best first, each with its reason
-  legline read ID               one page, with the stops the program derives
-  legline sum [NAME …]          one calculation with its working; without a name: the list
-  legline case [list | show N | resume N | order N | export N [--json] | delete N]
-  legline parts FILE [--case N] a parts list of your own (CSV), checked, and held against what a case measured
-  legline corpus check [DIR]    every fault in the hand-written pages, with file, line and mend
-  legline corpus tree [GROUP]   the likely ways a conversation goes, one symptom group a page, to proof-read
-
-  Every command takes --corpus DIR for pages of your own laid over the shipped ones (or LEGLINE_CORPUS=DIR in
-  the environment), --corpus-alone DIR for a whole corpus used by itself, and --help.
-  Example:  legline ask "legs wont come up, it just clicks"
-"""
-
-_HELP = {
-    "talk": "legline talk: the conversation as plain lines. Example:  legline talk --for phone\n  --json  one JSON object a line   --for owner|phone|tech   --units us|metric   --no-record  keep nothing on disk   --no-drawings  for a screen reader: sums in words alone",
-    "ask": 'legline ask "TEXT" [--json]: one answer, then exit. Example:  legline ask "left leg wont go down"',
-    "find": "legline find WORDS… [--json]: pages, best first. Example:  legline find sync legs",
-    "read": "legline read ID: one page. Example:  legline read clean-the-ground",
-    "case": "legline case [list | show N | resume N | order N | export N [--json] | delete N]. Example:  legline case export 12\n  order N [--part leg] [--json]  what to measure for the part, what the case knows of it, what is missing",
-    "parts": "legline parts FILE [--case N] [--part KIND] [--units us|metric] [--json]: a parts list in CSV. Example:  legline parts mine.csv --case 12\n  columns: part, kind, outer tube, inner tube, stroke, rating, mounting, shaft, notes; a line with # above them is a remark",
-    "corpus": "legline corpus check [DIR]: every fault in the pages. Example:  legline corpus check --corpus mine\n  --corpus DIR  DIR laid over the shipped pages: also what it adds, replaces, and what no longer links\n  --corpus-alone DIR  DIR by itself   a bare DIR with pages of every kind is read by itself, any other is laid over\nlegline corpus tree [GROUP]: the likely ways a conversation goes, one symptom group a page. Example:  legline corpus tree one-motor-clicks",
-    "serve": "legline serve: the screen in a browser; not in this version.",
-}
+HELP = overview()
 
 
 class Wrong(Exception):
@@ -74,8 +50,18 @@ def _flag(words: list[str], option: str) -> bool:
 
 def main(argv: Sequence[str] | None = None) -> int:
     """Runs one command. Returns the exit status: 0 done, 1 refused, 2 wrong words. No traceback reaches a person."""
+    from bot.shells.streams import harmless_streams
+
+    gc.set_threshold(
+        50_000, 20, 20
+    )  # what a start makes stays; going over it again and again cost a tenth of it
     words = list(sys.argv[1:] if argv is None else argv)
     _utf8()
+    with harmless_streams():
+        return _told(words)
+
+
+def _told(words: list[str]) -> int:
     try:
         return _run(words)
     except Wrong as fault:
@@ -136,8 +122,9 @@ def _run(words: list[str]) -> int:
         from bot.shells.sum_command import run as run_sum
 
         return run_sum(words)
-    if name in _HELP and ("--help" in words or "-h" in words):
-        print(_HELP[name])
+    told = command_of(name)
+    if told is not None and ("--help" in words or "-h" in words):
+        print(help_of(told))
         return DONE
     corpus = _wanted(words)
     commands = {
@@ -150,6 +137,8 @@ def _run(words: list[str]) -> int:
         "parts": _parts,
         "corpus": _corpus,
         "serve": _serve,
+        "demo": _demo,
+        "completion": _completion,
     }
     if name not in commands:
         import difflib
@@ -179,8 +168,13 @@ def _no_more(words: list[str]) -> None:
         raise Wrong(f'"{words[0]}" is not understood here.')
 
 
+def _on_a_screen() -> bool:
+    """Whether there is a terminal that can be drawn on; plain lines are for all others, screen readers included."""
+    return sys.stdin.isatty() and sys.stdout.isatty() and os.environ.get("TERM", "dumb") not in ("dumb", "")
+
+
 def _screen(words: list[str], corpus: Wanted | None) -> int:
-    if not sys.stdin.isatty() or not sys.stdout.isatty() or os.environ.get("TERM") == "dumb":
+    if not _on_a_screen():
         return _talk(words, corpus)
     _no_more(words)
     from bot.shells.tui.app import run
@@ -195,16 +189,19 @@ def _talk(words: list[str], corpus: Wanted | None, resume: int | None = None) ->
     from bot.shells.session import Session
 
     json_lines, keep = _flag(words, "--json"), not _flag(words, "--no-record")
-    wording = _take(words, "--for", ("owner", "phone", "tech")) or "owner"
-    units = _take(words, "--units", ("us", "metric")) or "us"
+    wording = _take(words, "--for", WORDINGS) or "owner"
+    units = _take(words, "--units", UNITS) or "us"
     drawings = "off" if _flag(words, "--no-drawings") else "on"
     _no_more(words)
     knowledge, search = assemble(corpus)
     session = Session(knowledge, Store() if keep else None, wording, units, drawings)
-    session.prime()
     if json_lines:
         return talk_json(session, sys.stdin, sys.stdout, search)
     start = list(session.take_up(resume)) if resume is not None else None
+    if start is None and sys.stdin.isatty():
+        from bot.shells.hint import first_hint
+
+        start = [*session.greet(), *first_hint(session.store)]
     return talk(session, search, sys.stdin, sys.stdout, sys.stdin.isatty(), start)
 
 
@@ -293,20 +290,41 @@ def _read(words: list[str], corpus: Wanted | None) -> int:
 def _case(words: list[str], corpus: Wanted | None) -> int:
     from bot.shells.records import Store
 
-    what = words.pop(0) if words else "list"
     store = Store()
+    try:
+        return _case_of(store, words, corpus)
+    finally:
+        for note in store.told():
+            print(f"legline: {note}", file=sys.stderr)
+        store.close()
+
+
+def _case_of(store: Store, words: list[str], corpus: Wanted | None) -> int:
+    what = words.pop(0) if words else "list"
     if what == "list":
-        _no_more(words)
-        for row in store.cases():
+        for row in store.cases(words=" ".join(words)):
             print(
                 f"{row.number:5d}  {row.standing:6s}  {row.touched}  {row.about[:60]}  waiting for: {row.waiting or '-'}"
             )
         return DONE
+    if what in ("check", "backup", "restore"):
+        if len(words) != (what != "check"):
+            raise Wrong(f"case {what} takes {'nothing more' if what == 'check' else 'the name of one file'}.")
+        from bot.shells.store.command import run_whole
+
+        print("\n".join(run_whole(what, words, store)))
+        return DONE
     if what not in ("show", "resume", "order", "export", "delete"):
-        raise Wrong(f'case takes list, show, resume, order, export or delete, not "{what}".')
+        raise Wrong(
+            f'case takes list, show, resume, order, export, delete, check, backup or restore, not "{what}".'
+        )
     json_line = _flag(words, "--json")
     part = _take(words, "--part") if what == "order" else None
-    if len(words) != 1 or not words[0].isdigit():
+    form, to, over = "json" if json_line else "md", None, False
+    if what == "export":
+        form = _take(words, "--as", FORMS) or form
+        to, over = _take(words, "--to"), _flag(words, "--over")
+    if len(words) != 1 or not words[0].isascii() or not words[0].isdigit() or len(words[0]) > 18:
         raise Wrong(f"case {what} takes the number of a case; legline case list shows them.")
     number = int(words[0])
     if store.row(number) is None:
@@ -317,9 +335,10 @@ def _case(words: list[str], corpus: Wanted | None) -> int:
         print(f"Case {number} is deleted.")
         return DONE
     if what == "resume":
+        store.close()
         return _talk([], corpus, number)
     from bot.assemble import assemble
-    from bot.shells.export import record_markdown, record_plain
+    from bot.shells.export_command import export
 
     knowledge, _ = assemble(corpus)
     events, pages = store.events(number), store.pages(number)
@@ -328,13 +347,7 @@ def _case(words: list[str], corpus: Wanted | None) -> int:
         from bot.shells.session import replay
 
         return case_order(number, replay(events, knowledge), knowledge, part, json_line)
-    if json_line:
-        import json
-
-        print(json.dumps(record_plain(number, events, knowledge, pages), ensure_ascii=False, indent=1))
-    else:
-        print(record_markdown(number, events, knowledge, pages))
-    return DONE
+    return export(number, events, knowledge, form, to, over, pages)
 
 
 def _parts(words: list[str], corpus: Wanted | None) -> int:
@@ -408,12 +421,54 @@ def _tree(words: list[str], corpus: Wanted | None) -> int:
     return DONE
 
 
+def _demo(words: list[str], corpus: Wanted | None) -> int:
+    plain = _flag(words, "--plain") or not _on_a_screen()
+    wording = _take(words, "--for", WORDINGS) or "owner"
+    units = _take(words, "--units", UNITS) or "us"
+    _no_more(words)
+    if not plain:
+        from bot.shells.tui.app import run_demo
+
+        return run_demo(corpus, wording, units)
+    from bot.assemble import assemble
+    from bot.shells.demo import play
+    from bot.shells.session import Session
+
+    knowledge, search = assemble(corpus)
+    return play(Session(knowledge, None, wording, units), search, sys.stdin, sys.stdout, sys.stdin.isatty())
+
+
+def _completion(words: list[str], corpus: Wanted | None) -> int:
+    if len(words) != 1 or words[0] not in SHELLS:
+        raise Wrong(f"completion takes one of {', '.join(SHELLS)}, like: legline completion bash.")
+    from bot.assemble import assemble
+    from bot.shells.completion import script, words_now
+
+    knowledge, _ = assemble(corpus)
+    print(script(words[0], words_now(tuple(knowledge.pages))), end="")
+    return DONE
+
+
 def _serve(words: list[str], corpus: Wanted | None) -> int:
     host = _take(words, "--host") or "127.0.0.1"
     if host not in ("127.0.0.1", "localhost", "::1"):
-        raise Wrong(f'serve listens on this machine only; "{host}" would let others in.')
-    print("legline: serve is not in this version; legline talk runs over any remote shell.", file=sys.stderr)
-    return REFUSED
+        raise Wrong(
+            f'serve listens on this machine only: "{host}" would let others read and answer your cases. Leave --host out.'
+        )
+    port = _take(words, "--port") or "8000"
+    _no_more(words)
+    if not port.isdecimal() or not 1 <= int(port) <= 65535:
+        raise Wrong(f'--port is "{port}"; it takes a number from 1 to 65535.')
+    try:
+        from bot.shells.web.server import serve
+    except ImportError:
+        print(
+            "legline: the screen in a browser needs one package more: pip install textual-serve\n"
+            "legline talk runs without it, over any remote shell too.",
+            file=sys.stderr,
+        )
+        return REFUSED
+    return serve(host, int(port), corpus)
 
 
 if __name__ == "__main__":

@@ -1,6 +1,6 @@
 """What can go wrong, as data with fields: nobody has to take a message apart to act on it."""
 
-from dataclasses import dataclass
+from bot.frozen import dataclass
 
 
 class LeglineError(Exception):

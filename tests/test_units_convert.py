@@ -1,13 +1,17 @@
 """Conversions against outside values, and what importing the reader may load."""
 
+import contextlib
+import importlib
 import math
 import subprocess
 import sys
 from pathlib import Path
+from typing import Any
 
 import pint
 import pytest
 
+from bot.problems import LeglineError
 from bot.units import UNITS, OtherKind, UnknownUnit, awg_mm2, canonical, convert, mm2_awg, sae_mm2
 
 # Rows U-01 to U-16 of the reference values: the defined factors of NIST SP 811, on which pint's own file,
@@ -167,3 +171,36 @@ def test_reading_without_converting_never_loads_pint() -> None:
 
 def test_infinite_ends_stay_infinite() -> None:
     assert convert(math.inf, "m", "ft") == math.inf
+
+
+def test_kept_factors_are_those_of_pint(monkeypatch: pytest.MonkeyPatch) -> None:
+    """With the factors kept no conversion loads pint, and each gives what pint gives."""
+    module: Any = importlib.import_module("bot.units.convert")  # the package has a function of that name
+    values = (-40.0, 0.0, 0.3, 7.0, 14000.0)
+    pairs = [(a, b) for a in UNITS for b in UNITS if a != b]
+
+    def all_of() -> dict[tuple[str, str, float], float]:
+        found = {}
+        for a, b in pairs:
+            for value in values:
+                with contextlib.suppress(LeglineError, ValueError, OverflowError):
+                    found[a, b, value] = convert(value, a, b)
+        return found
+
+    monkeypatch.setattr(module, "_KNOWN", {})
+    monkeypatch.setattr(module, "_SPANS", {})
+    module._factor.cache_clear()
+    by_pint, kept = all_of(), module.all_factors()
+    module._factor.cache_clear()
+    module.use_factors(kept)
+
+    def refuse() -> None:
+        raise AssertionError("pint was asked")
+
+    monkeypatch.setattr(module, "_registry", refuse)
+    by_kept = all_of()
+    module._factor.cache_clear()
+    assert by_kept.keys() == by_pint.keys()
+    assert len(by_pint) > 500
+    for key, value in by_pint.items():
+        assert by_kept[key] == pytest.approx(value, rel=1e-12, abs=1e-9), key

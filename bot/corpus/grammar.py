@@ -6,10 +6,10 @@ Each reader returns its value or raises GrammarError with what was found and wha
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 
 from bot.corpus import vocabulary as words
 from bot.corpus.model import CircuitRange, Expectation, Match
+from bot.frozen import dataclass
 
 _SCALE_PATTERN = "|".join(sorted(words.SCALE, key=len, reverse=True))
 _ANSWER = re.compile(rf"^((?:over|under) -?[\d.]+|[a-z_]+) ({_SCALE_PATTERN})$")

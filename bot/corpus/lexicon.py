@@ -4,14 +4,38 @@ from __future__ import annotations
 
 import contextlib
 import re
-from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
 
 from bot.corpus.model import WordRule
-from bot.corpus.patterns import Heads, Match, Matcher, Memo, PatternError, Token, read_pattern, stem, tokens
+from bot.corpus.patterns import (
+    Entry,
+    Heads,
+    Match,
+    Matcher,
+    Memo,
+    PatternError,
+    Token,
+    by_anchor,
+    read_pattern,
+    stem,
+    tokens,
+)  # fmt: skip
+from bot.frozen import dataclass
 from bot.problems import Problem
 
-KINDS = ("group", "danger", "outside", "intent", "place", "state", "sum", "input", "pick", "folk")
+KINDS = (
+    "group",
+    "danger",
+    "outside",
+    "intent",
+    "place",
+    "state",
+    "sum",
+    "input",
+    "pick",
+    "folk",
+    "condition",
+)
 
 #: Sums as the check of words needs them: name -> option -> the choices it takes (empty where it is a figure).
 Sums = Mapping[str, Mapping[str, tuple[str, ...]]]
@@ -39,30 +63,46 @@ class Heard:
         return self.meaning.partition(":")[2].strip()
 
 
-Ready = tuple[str, str, tuple[str, ...]]
+@dataclass(frozen=True)
+class Words:
+    """What a Lexicon starts from, made of the rules of corpus/words once and kept; entries and heads may be kept bytes."""
+
+    groups: Mapping[str, tuple[str, ...]]
+    entries: Sequence[Entry | bytes]
+    anchors: Mapping[str, Sequence[int]]
+    guards: Mapping[str, Sequence[Entry | bytes]]
+    guard_anchors: Mapping[str, Mapping[str, Sequence[int]]]
+    words: frozenset[str]
+    heads: Mapping[str, bytes]
 
 
-def anchored(rules: tuple[WordRule, ...]) -> tuple[list[Ready], list[Ready], list[str]]:
-    """Every pattern and every unless with its anchor words, and every word they know: what a Lexicon starts from."""
-    groups = groups_of(rules)
+def words_of_rules(rules: tuple[WordRule, ...], left_out: str = "") -> Words:
+    """Every pattern and every unless with its anchor words, and every word they know; `left_out` is a meaning."""
+    groups = groups_of(tuple(r for r in rules if r.meaning != left_out))
     memo = Memo()
-    patterns: list[Ready] = []
-    guards: list[Ready] = []
+    entries: list[Entry] = []
+    guards: dict[str, list[Entry]] = {}
     words: set[str] = set()
     for rule in rules:
+        if rule.meaning == left_out:
+            continue
+        for text in (*rule.patterns, *rule.unless, *rule.examples, *rule.counter_examples):
+            words.update(re.findall(r"[a-z]+", text.lower()))
         if rule.meaning.startswith("group:"):
             continue
-        for target, texts in ((patterns, rule.patterns), (guards, rule.unless)):
+        for unless, texts in ((False, rule.patterns), (True, rule.unless)):
             for text in texts:
                 try:
                     read = read_pattern(text, rule.meaning, groups, memo)
                 except PatternError:
                     continue  # corpus check names it; a conversation goes on without it
-                target.append((rule.meaning, text, tuple(sorted(read.anchor))))
-    for rule in rules:
-        for text in (*rule.patterns, *rule.unless, *rule.examples, *rule.counter_examples):
-            words.update(re.findall(r"[a-z]+", text.lower()))
-    return patterns, guards, sorted(words)
+                others = tuple(tuple(sorted(part.anchor)) for part in read.also)
+                entry = (rule.meaning, text, tuple(sorted(read.anchor)), others)
+                (guards.setdefault(rule.meaning, []) if unless else entries).append(entry)
+    return Words(
+        groups, entries, by_anchor(entries), guards, {m: by_anchor(g) for m, g in guards.items()},
+        frozenset(words), {},
+    )  # fmt: skip
 
 
 def alternations(rules: tuple[WordRule, ...]) -> dict[str, Heads]:
@@ -82,24 +122,24 @@ def alternations(rules: tuple[WordRule, ...]) -> dict[str, Heads]:
 class Lexicon:
     """Every rule of corpus/words, indexed; reads a line into meanings."""
 
-    def __init__(
-        self,
-        rules: tuple[WordRule, ...],
-        ready: tuple[list[Ready], list[Ready], list[str]] | None = None,
-        heads: Callable[[], dict[str, Heads]] | None = None,
-    ) -> None:
-        """`ready` and `heads` are what `anchored` and `alternations` made of the same rules, from an earlier run."""
+    def __init__(self, rules: tuple[WordRule, ...], ready: Words | None = None) -> None:
+        """`ready` is what `words_of_rules` made of the same rules, perhaps in an earlier run."""
         self.rules = rules
-        self.groups = groups_of(rules)
-        patterns, guards, words = ready if ready is not None else anchored(rules)
-        self.words = set(words)
-        memo = self.memo = Memo()
-        self._heads = heads
-        self.matcher = Matcher(self.groups, patterns, memo)
-        by_meaning: dict[str, list[Ready]] = {}
-        for guard in guards:
-            by_meaning.setdefault(guard[0], []).append(guard)
-        self.unless = {meaning: Matcher(self.groups, g, memo) for meaning, g in by_meaning.items()}
+        ready = words_of_rules(rules) if ready is None else ready
+        self.groups, self.words = ready.groups, ready.words
+        self.memo = Memo()
+        self.memo.kept = ready.heads
+        self.matcher = Matcher(self.groups, ready.entries, self.memo, ready.anchors)
+        self._ready = ready
+        self._unless: dict[str, Matcher] = {}
+
+    def _guard(self, meaning: str) -> Matcher | None:
+        """What forbids a meaning; None where nothing does."""
+        if meaning not in self._unless and meaning in self._ready.guards:
+            self._unless[meaning] = Matcher(
+                self.groups, self._ready.guards[meaning], self.memo, self._ready.guard_anchors[meaning]
+            )
+        return self._unless.get(meaning)
 
     def notes(self, meaning: str) -> Mapping[str, str]:
         """The labelled lines of a meaning's section that are neither pattern, example nor unless."""
@@ -108,15 +148,12 @@ class Lexicon:
     def read(self, text: str, line: tuple[Token, ...] | None = None) -> list[Heard]:
         """Every meaning in the line that its own `unless` does not forbid, in order of place."""
         line = tokens(text) if line is None else line
-        if self._heads is not None:
-            self.memo.update(self._heads())
-            self._heads = None
         forbidden: dict[str, bool] = {}
         found: list[Heard] = []
         for match in self.matcher.find(line):
             meaning = match.meaning
             if meaning not in forbidden:
-                guard = self.unless.get(meaning)
+                guard = self._guard(meaning)
                 forbidden[meaning] = bool(guard and any(not m.negated for m in guard.find(line)))
             if not forbidden[meaning]:
                 found.append(_heard(match, text, line))
@@ -278,4 +315,4 @@ def word_problems(
     return found
 
 
-__all__ = ["Heard", "Lexicon", "anchored", "groups_of", "stem", "word_problems"]
+__all__ = ["Heard", "Lexicon", "Words", "groups_of", "stem", "word_problems", "words_of_rules"]

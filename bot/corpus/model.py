@@ -2,13 +2,32 @@
 
 from __future__ import annotations
 
+import marshal
 from collections.abc import Mapping
-from dataclasses import dataclass, field, fields, is_dataclass
-from typing import Any
+from typing import Any, ClassVar
+
+from bot.frozen import dataclass, field
+
+
+class Late:
+    """A value whose fields named in `late` may still lie as kept bytes; they are read when first looked at."""
+
+    late: ClassVar[frozenset[str]] = frozenset()
+
+    def __getattr__(self, name: str) -> Any:
+        if name[:1] == "_" or name not in type(self).late:
+            raise AttributeError(f"{type(self).__name__} has no {name}")
+        from bot.corpus.kept import from_plain
+
+        raw = self.__dict__.get("~" + name)
+        if raw is not None:
+            self.__dict__[name] = from_plain(marshal.loads(raw))
+            self.__dict__.pop("~" + name, None)
+        return self.__dict__[name]
 
 
 @dataclass(frozen=True)
-class Section:
+class Section(Late):
     """One `## heading` of a page: its text as written and its bullets."""
 
     title: str
@@ -19,8 +38,10 @@ class Section:
 
 
 @dataclass(frozen=True)
-class Page:
+class Page(Late):
     """What every page has: id (the file's stem), kind (its folder), title, head, sections."""
+
+    late = frozenset({"sections"})
 
     id: str
     kind: str
@@ -43,7 +64,7 @@ class Page:
 
 
 @dataclass(frozen=True)
-class Expectation:
+class Expectation(Late):
     """What a cause says of one finding.
 
     `chances` holds (answer, chance) pairs; for a quantity the answers are "over X" or "under X".
@@ -55,7 +76,7 @@ class Expectation:
 
 
 @dataclass(frozen=True)
-class CircuitRange:
+class CircuitRange(Late):
     """One element of the circuit that a cause changes, drawn between low and high in its unit."""
 
     element: str
@@ -65,7 +86,7 @@ class CircuitRange:
 
 
 @dataclass(frozen=True)
-class Cause:
+class Cause(Late):
     """A fault that may be behind a complaint, with what it makes likely."""
 
     page: Page
@@ -89,7 +110,7 @@ class Cause:
 
 
 @dataclass(frozen=True)
-class Check:
+class Check(Late):
     """How to get one finding, what it costs, and how to ask for it."""
 
     page: Page
@@ -122,7 +143,7 @@ class Check:
 
 
 @dataclass(frozen=True)
-class Step:
+class Step(Late):
     """One action of a procedure with its labels."""
 
     number: int
@@ -143,8 +164,10 @@ class Step:
 
 
 @dataclass(frozen=True)
-class Procedure:
+class Procedure(Late):
     """What to do about a cause, step by step."""
+
+    late = frozenset({"steps"})
 
     page: Page
     fits: tuple[str, ...]
@@ -165,7 +188,7 @@ class Procedure:
 
 
 @dataclass(frozen=True)
-class WordRule:
+class WordRule(Late):
     """One meaning and the patterns that carry it, as a technician wrote them."""
 
     meaning: str  # "button_response: clicks", "danger: person hurt", "group: leg", …
@@ -181,7 +204,7 @@ class WordRule:
 
 
 @dataclass(frozen=True)
-class Point:
+class Point(Late):
     """One thing to know of a part before it is ordered: a finding with a check page, or plain words."""
 
     name: str
@@ -190,7 +213,7 @@ class Point:
 
 
 @dataclass(frozen=True)
-class Match:
+class Match(Late):
     """How a column of a parts list is held against the case: "same as" or "at least" findings, "leg load", "by hand"."""
 
     column: str
@@ -200,7 +223,7 @@ class Match:
 
 
 @dataclass(frozen=True)
-class Sheet:
+class Sheet(Late):
     """What a part is ordered by, point by point, and the causes whose mending orders it."""
 
     page: Page
@@ -211,7 +234,7 @@ class Sheet:
 
 
 @dataclass(frozen=True)
-class Corpus:
+class Corpus(Late):
     """Every page of a corpus, its words, and the fingerprint of the files it was read from.
 
     `layers` names each folder it was read from: role, fingerprint of its files, how many there were.
@@ -237,43 +260,19 @@ class Corpus:
         )
 
 
-_TYPES: dict[str, type] = {
-    t.__name__: t
-    for t in (
-        Section,
-        Page,
-        Expectation,
-        CircuitRange,
-        Cause,
-        Check,
-        Step,
-        Procedure,
-        WordRule,
-        Point,
-        Match,
-        Sheet,
-        Corpus,
-    )
-}
-
-
-def to_plain(value: Any) -> Any:
-    """Lists, dicts, text and numbers that stand for the value; what `from_plain` reads back."""
-    if is_dataclass(value) and not isinstance(value, type):
-        return ["@" + type(value).__name__, *(to_plain(getattr(value, f.name)) for f in fields(value))]
-    if isinstance(value, (tuple, list)):
-        return [to_plain(v) for v in value]
-    if isinstance(value, Mapping):
-        return {k: to_plain(v) for k, v in value.items()}
-    return value
-
-
-def from_plain(value: Any) -> Any:
-    """The frozen value that `to_plain` turned into lists and dicts."""
-    if isinstance(value, list):
-        if value and isinstance(value[0], str) and value[0][:1] == "@" and value[0][1:] in _TYPES:
-            return _TYPES[value[0][1:]](*(from_plain(v) for v in value[1:]))
-        return tuple(from_plain(v) for v in value)
-    if isinstance(value, dict):
-        return {k: from_plain(v) for k, v in value.items()}
-    return value
+# Every type of a page, in the order the kept form numbers them by.
+TYPES: tuple[Any, ...] = (
+    Section,
+    Page,
+    Expectation,
+    CircuitRange,
+    Cause,
+    Check,
+    Step,
+    Procedure,
+    WordRule,
+    Point,
+    Match,
+    Sheet,
+    Corpus,
+)

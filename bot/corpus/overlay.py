@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import hashlib
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass
 from typing import TypeVar
 
 from bot.corpus.model import Corpus, Page
+from bot.frozen import dataclass
 from bot.problems import Problem
 
 T = TypeVar("T")

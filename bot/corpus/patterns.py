@@ -12,10 +12,12 @@ Matching looks at tokens, never at letters, so it is fast and a technician can s
 
 from __future__ import annotations
 
+import marshal
 import re
-from collections.abc import Callable, Iterable, Iterator, Mapping
-from dataclasses import dataclass, replace
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from functools import lru_cache
+
+from bot.frozen import dataclass, replace
 
 _CONTRACTIONS = {
     "wont": "will not", "won't": "will not", "cant": "can not", "can't": "can not", "cannot": "can not",
@@ -107,7 +109,7 @@ def stem(word: str) -> str:
     return word
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Token:
     """One word of a line: as typed in lower case, its stem, where it stood, and its clause."""
 
@@ -164,7 +166,7 @@ def tokens(text: str) -> tuple[Token, ...]:
     return tuple(found)
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Item:
     """One place of a pattern: runs of stems or =words that fill it, by their first word; or a gap."""
 
@@ -174,7 +176,7 @@ class Item:
     commas: bool = False
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Pattern:
     """A read pattern and the meaning it carries; `also` and `never` are the parts joined by `&`
     (those that forbid stay text until the rest is found: most lines never need them).
@@ -202,18 +204,27 @@ Heads = dict[str, tuple[tuple[str, ...], ...]]
 
 
 class Memo(dict[str, Heads]):
-    """Alternations already read, and in `parts` the parts already read: many patterns share their `&` parts."""
+    """Alternations already read, and in `parts` the parts already read: many patterns share their `&` parts.
+
+    `kept` holds alternations of an earlier run as bytes; one is read when it is first asked for.
+    """
 
     def __init__(self) -> None:
         super().__init__()
         self.parts: dict[str, Pattern] = {}
+        self.kept: Mapping[str, bytes] = {}
+
+    def __missing__(self, text: str) -> Heads:
+        found: Heads = marshal.loads(self.kept[text])
+        self[text] = found
+        return found
 
 
 def _heads(
     text: str, groups: Mapping[str, tuple[str, ...]], memo: dict[str, Heads], seen: tuple[str, ...] = ()
 ) -> Heads:
     """The runs of an alternation by first word. `memo` keeps groups and alternations already read."""
-    if text in memo:
+    if text in memo or (isinstance(memo, Memo) and text in memo.kept):
         return memo[text]
     found: dict[str, dict[tuple[str, ...], None]] = {}
 
@@ -397,7 +408,7 @@ def _ends(
         yield from _ends(rest, line, at, used, loose)
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Match:
     """A pattern found in a line: its meaning, which tokens it used, and whether a "not" turned it round."""
 
@@ -451,42 +462,47 @@ def _negated(line: tuple[Token, ...], used: tuple[int, ...]) -> bool:
     return (len(inside) + before + trailing) % 2 == 1
 
 
+# A pattern as it is kept: its meaning, its text, its anchor words, and the anchor words of each `&` part it needs.
+Entry = tuple[str, str, tuple[str, ...], tuple[tuple[str, ...], ...]]
+
+
+def by_anchor(entries: Iterable[Entry]) -> dict[str, list[int]]:
+    """Anchor word -> places of the patterns that it anchors."""
+    found: dict[str, list[int]] = {}
+    for number, entry in enumerate(entries):
+        for word in entry[2]:
+            found.setdefault(word, []).append(number)
+    return found
+
+
 class Matcher:
     """All patterns of a set of rules, found through their rarest word; a pattern is read when first needed."""
 
     def __init__(
         self,
         groups: Mapping[str, tuple[str, ...]],
-        texts: Iterable[tuple[str, str, tuple[str, ...]]],
+        entries: Sequence[Entry | bytes],
         memo: Memo | None = None,
+        anchors: Mapping[str, Sequence[int]] | None = None,
     ) -> None:
-        """`texts` holds (meaning, pattern, its anchor words); `memo` is shared by matchers of one lexicon."""
+        """`memo` is shared by the matchers of one lexicon. Entries may be kept bytes where `anchors` come with them."""
         self.groups = groups
-        self.texts = list(texts)
+        self.entries = entries
         self.ready: dict[int, Pattern] = {}
         self.memo = Memo() if memo is None else memo
-        self.by_anchor: dict[str, list[int]] = {}
-        for number, (_, _, anchor) in enumerate(self.texts):
-            for word in anchor:
-                self.by_anchor.setdefault(word, []).append(number)
-
-    def _pattern(self, number: int) -> Pattern:
-        if number not in self.ready:
-            meaning, text, _ = self.texts[number]
-            self.ready[number] = read_pattern(text, meaning, self.groups, self.memo)
-        return self.ready[number]
+        self.anchors = by_anchor(map(_entry, entries)) if anchors is None else anchors
 
     def _shared(self, part: str) -> Pattern:
         return _shared(part, self.groups, self.memo)
 
-    def _may(self, number: int, words: set[str]) -> bool:
-        """Whether a pattern's other parts have a word in the line; most patterns need not be read to say no."""
-        if number in self.ready:
-            return True
-        others = self.texts[number][1].split(" & ")[1:]
-        return not any(
-            self._shared(part.strip()).anchor.isdisjoint(words) for part in others if not part.startswith("!")
-        )
+    def _pattern(self, number: int, words: set[str]) -> Pattern | None:
+        """The pattern, or None where one of its other parts has no word in the line: most need not be read to say no."""
+        if number not in self.ready:
+            meaning, text, _, others = _entry(self.entries[number])
+            if any(words.isdisjoint(other) for other in others):
+                return None
+            self.ready[number] = read_pattern(text, meaning, self.groups, self.memo)
+        return self.ready[number]
 
     def find(self, line: tuple[Token, ...]) -> list[Match]:
         """Every meaning found in the line; the longest match of each pattern, in order of place."""
@@ -495,12 +511,20 @@ class Matcher:
         found: list[Match] = []
         seen: set[int] = set()
         for word in words:
-            for number in self.by_anchor.get(word, ()):
+            for number in self.anchors.get(word, ()):
                 if number not in seen:
                     seen.add(number)
-                    if self._may(number, words):
-                        found += _found(self._pattern(number), line, words, kept, self._shared)
+                    pattern = self._pattern(number, words)
+                    if pattern is not None:
+                        found += _found(pattern, line, words, kept, self._shared)
         return sorted(found, key=lambda m: (m.start, m.end, m.meaning, m.pattern))
+
+
+def _entry(kept: Entry | bytes) -> Entry:
+    if isinstance(kept, bytes):
+        read: Entry = marshal.loads(kept)
+        return read
+    return kept
 
 
 Shared = Callable[[str], Pattern]

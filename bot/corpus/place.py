@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import os
-from dataclasses import dataclass
 from pathlib import Path
 
+from bot.frozen import dataclass
 from bot.problems import LeglineError, Problem
 
 KINDS = ("causes", "checks", "procedures", "guides", "parts", "words")

@@ -263,14 +263,17 @@ class Reading:
                         "Only ## headings are used.",
                     )
                 marks.append((token.map[0], tokens[i + 1].content.strip()))
-        if any(line.strip() for line in lines[: marks[0][0]] if marks) and marks:
-            first = next(i for i, line in enumerate(lines) if line.strip())
+        above = lines[: marks[0][0]] if marks else lines
+        first = next((i for i, line in enumerate(above) if line.strip()), None)
+        if first is not None:
             self.problem(
                 name,
                 first + 1 + offset,
                 "text stands before the first ## heading.",
                 "Put it under a heading.",
             )
+        if not marks:
+            return []
         found = []
         for (start, title), (stop, _) in zip(marks, [*marks[1:], (len(lines), "")], strict=True):
             bullets, bullet_lines = self.bullets(tokens, start, stop)
@@ -290,8 +293,13 @@ class Reading:
         for i, token in enumerate(tokens):
             bullet = token.type == "list_item_open" and token.level == 1 and token.markup == "-"
             if bullet and token.map and start <= token.map[0] < stop:
-                inline = next(t for t in tokens[i:] if t.type == "inline")
-                bullets.append(" ".join(inline.content.split()))
+                end = next(
+                    j
+                    for j in range(i, len(tokens))
+                    if tokens[j].type == "list_item_close" and tokens[j].level == 1
+                )
+                inline = next((t.content for t in tokens[i:end] if t.type == "inline"), "")
+                bullets.append(" ".join(inline.split()))
                 lines.append(token.map[0] + 1)
         return bullets, lines
 

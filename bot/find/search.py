@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from functools import cached_property
 
 from bot.corpus.model import Page
 from bot.find.index import words_of
+from bot.frozen import dataclass
 
 _NOT_SHOWN = {"Also called", "Expect", "Circuit"}  # found by, but no sentence to show
 _SYNONYM_WEIGHT = 0.5
@@ -44,17 +45,23 @@ class Search:
         self,
         look: Callable[[list[tuple[str, float]], int], list[tuple[str, float]]],
         pages: Mapping[str, Page],
-        synonyms: Mapping[str, tuple[str, ...]],
+        synonyms: Callable[[], Mapping[str, tuple[str, ...]]],
         respell: Callable[[str], str],
-        rarity: Mapping[str, int],
+        rarity: Callable[[], Mapping[str, int]],
     ) -> None:
-        self.look, self.pages, self.synonyms, self.respell, self.rarity = (
-            look,
-            pages,
-            synonyms,
-            respell,
-            rarity,
-        )
+        """`synonyms` and `rarity` are asked for at the first search."""
+        self.look, self.pages, self.respell = look, pages, respell
+        self._synonyms, self._rarity = synonyms, rarity
+
+    @cached_property
+    def synonyms(self) -> Mapping[str, tuple[str, ...]]:
+        """Stem -> stems that mean the same in this trade."""
+        return self._synonyms()
+
+    @cached_property
+    def rarity(self) -> Mapping[str, int]:
+        """Stem -> pages that hold it."""
+        return self._rarity()
 
     def ids(self, text: str, limit: int) -> tuple[str, ...]:
         """Page ids alone, best first: for the turn, which needs no reasons."""

@@ -8,7 +8,7 @@ because a point ends a sentence.
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from functools import cached_property, lru_cache
 
 from bot.corpus.patterns import _CONTRACTIONS, stem
@@ -37,20 +37,42 @@ def _is_foreign(text: str) -> bool:
     return sum(w in _FOREIGN for w in words) >= max(2, len(words) // 6)
 
 
+def every_word(meant: Iterable[str], known: Iterable[str]) -> frozenset[str]:
+    """All words that are left as they are."""
+    landed = {w for w in meant if len(w) > 3 and w.isalpha()}
+    return frozenset({w.lower() for w in known} | landed | {w for w in _CONTRACTIONS if w.isalpha()})
+
+
 class Speller:
     """Repairs words against two lists: `meant` (words worth landing on) and `known` (real words left alone)."""
 
     def __init__(
-        self, meant: Iterable[str], known: Iterable[str], weight: Mapping[str, int] | None = None
+        self,
+        meant: Iterable[str],
+        known: Iterable[str],
+        weight: Callable[[], Mapping[str, int]] = dict,
+        ready: frozenset[str] | None = None,
     ) -> None:
-        """`weight` says how often the corpus uses a word; between words as near as each other the more used wins."""
-        self.weight = weight or {}
-        self.meant = sorted({w for w in meant if len(w) > 3 and w.isalpha()})
-        self.known = {w.lower() for w in known} | set(self.meant) | {w for w in _CONTRACTIONS if w.isalpha()}
-        self.by_length: dict[int, list[str]] = {}
-        for word in self.meant:
-            self.by_length.setdefault(len(word), []).append(word)
+        """`weight` says how often the corpus uses a word; between words as near as each other the more used wins.
+
+        `ready` is what `every_word` made of the first two in an earlier run.
+        """
+        self._meant, self._weigh = meant, weight
+        self.known = every_word(meant, known) if ready is None else ready
         self._repair = lru_cache(maxsize=4096)(self._look)
+
+    @cached_property
+    def weight(self) -> Mapping[str, int]:
+        """How often the corpus uses a word."""
+        return self._weigh()
+
+    @cached_property
+    def by_length(self) -> dict[int, list[str]]:
+        """The words worth landing on, by their length."""
+        found: dict[int, list[str]] = {}
+        for word in sorted({w for w in self._meant if len(w) > 3 and w.isalpha()}):
+            found.setdefault(len(word), []).append(word)
+        return found
 
     @cached_property
     def stems(self) -> set[str]:

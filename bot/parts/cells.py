@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import re
 import unicodedata
-from dataclasses import dataclass
+
+from bot.frozen import dataclass
 
 MOST_BYTES = 4_000_000
 MOST_ROWS = 20_000

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 
 from bot.corpus.model import Cause, Corpus, Sheet
+from bot.frozen import dataclass
 from bot.parts.listed import Expected
 
 _COLUMN_OF_FINDING = {"outer_tube_in": "outer tube", "inner_tube_in": "inner tube", "stroke_in": "stroke"}

@@ -6,9 +6,9 @@ import difflib
 import math
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass, field
 from functools import lru_cache
 
+from bot.frozen import dataclass, field
 from bot.parts.cells import (
     MOST_CELL,
     Fault,

@@ -7,9 +7,9 @@ from __future__ import annotations
 import itertools
 import math
 from collections.abc import Mapping
-from dataclasses import dataclass
 
 from bot.corpus.model import Check, Match, Sheet
+from bot.frozen import dataclass
 from bot.parts.known import Case, Known
 from bot.parts.listed import Figure, Part
 from bot.parts.order import load_of_one_leg_lb

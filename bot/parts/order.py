@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Mapping
-from dataclasses import dataclass
 
 from bot.corpus.model import Cause, Check, Sheet
+from bot.frozen import dataclass
 from bot.parts.known import Case
 from bot.problems import LeglineError
 from bot.sums.legs import leg_load

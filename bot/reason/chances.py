@@ -10,8 +10,8 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 
+from bot.frozen import dataclass
 from bot.reason.circuit import READINGS
 from bot.reason.model import ELSE, SLIP, Model, build_model, discrete, edges_of, shares_of, threshold
 

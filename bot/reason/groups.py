@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
+from bot.frozen import dataclass
 from bot.reason.chances import Findings
 from bot.reason.model import RUNS, TURNING, Model
 

@@ -9,11 +9,11 @@ from __future__ import annotations
 
 from bisect import bisect_left
 from collections.abc import Mapping
-from dataclasses import dataclass, field
 from functools import cached_property
 
 from bot.corpus.model import Cause, Check, Corpus, Expectation
 from bot.corpus.vocabulary import SCALE, SOMETHING_ELSE
+from bot.frozen import dataclass, field
 from bot.reason.circuit import READINGS, draws_of
 
 ELSE = "something_else"

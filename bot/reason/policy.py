@@ -10,9 +10,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, replace
 
 from bot.corpus.model import Check
+from bot.frozen import dataclass, replace
 from bot.reason.chances import ELSE, Findings, Model, Standing, split_rows, superseded
 from bot.reason.worth import (
     PATIENCE_MINUTES,

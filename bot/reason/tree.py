@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
+from bot.frozen import dataclass
 from bot.reason.chances import Findings, Model, Value, part_range, predicted, standing
 from bot.reason.circuit import READINGS
 from bot.reason.model import threshold

@@ -7,9 +7,9 @@ before it, and the call-out where no repair helps.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
 
 from bot.corpus.model import Cause, Check
+from bot.frozen import dataclass, field
 
 # Minutes that a part bought in vain is worth, and what calling somebody out is worth: the team's judgement.
 PART_MINUTES = {"no part": 0.0, "cheap part": 30.0, "dear part": 150.0}

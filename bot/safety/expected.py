@@ -11,9 +11,9 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from bot.corpus.model import Procedure, Step
+from bot.frozen import dataclass
 from bot.problems import Problem
 
 Names = frozenset[str]

@@ -6,9 +6,10 @@ lists the hazard; once opened it stays open until a step undoes it or something 
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Sequence
 
 from bot.corpus.model import Procedure, Step
+from bot.frozen import dataclass
 from bot.safety.rules import RULES
 
 
@@ -41,8 +42,10 @@ def proof_before(procedure: Procedure, number: int, hazard: str) -> Step | None:
     return found
 
 
-def hazards_at(procedure: Procedure, number: int) -> tuple[str, ...]:
-    """The hazards of a step: those it lists, and those that its rule asks beside them without a label."""
+def hazards_at(procedure: Procedure, number: int, conditions: Sequence[str] = ()) -> tuple[str, ...]:
+    """The hazards of a step: those it lists, those that a rule asks beside them without a label, and those that
+    the conditions bring (dark, rain, slope ...), wherever the step has a hazard at all.
+    """
     step = procedure.steps[number - 1]
     found = set(step.hazards)
     so_far = {h for s in procedure.steps[:number] for h in (*s.hazards, *s.makes_safe)}
@@ -51,16 +54,22 @@ def hazards_at(procedure: Procedure, number: int) -> tuple[str, ...]:
         for rule in RULES.values()
         if rule.implied_by & set(step.hazards) and rule.covered_by not in so_far
     }
+    if step.hazards:
+        found |= {
+            rule.hazard
+            for rule in RULES.values()
+            if rule.where & set(conditions) and (not rule.beside or rule.beside & set(step.hazards))
+        }
     order = list(RULES)
     return tuple(sorted(found, key=order.index))
 
 
-def holds_before(procedure: Procedure, number: int) -> tuple[Hold, ...]:
+def holds_before(procedure: Procedure, number: int, conditions: Sequence[str] = ()) -> tuple[Hold, ...]:
     """Every hold that must be open before that step is shown, most important first."""
     step = procedure.steps[number - 1]
     order = list(RULES)
     found = []
-    for hazard in hazards_at(procedure, number):
+    for hazard in hazards_at(procedure, number, conditions):
         if hazard in step.makes_safe:
             continue  # the step itself is how it becomes safe
         rule = RULES[hazard]
@@ -76,9 +85,11 @@ def holds_before(procedure: Procedure, number: int) -> tuple[Hold, ...]:
     return tuple(found)
 
 
-def shut_before(procedure: Procedure, number: int, opened: frozenset[str]) -> tuple[Hold, ...]:
+def shut_before(
+    procedure: Procedure, number: int, opened: frozenset[str], conditions: Sequence[str] = ()
+) -> tuple[Hold, ...]:
     """The holds of that step that are not open."""
-    return tuple(h for h in holds_before(procedure, number) if h.key not in opened)
+    return tuple(h for h in holds_before(procedure, number, conditions) if h.key not in opened)
 
 
 def carried(done: Step, following: Step | None, opened: frozenset[str]) -> frozenset[str]:

@@ -9,8 +9,8 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
-from dataclasses import dataclass
 
+from bot.frozen import dataclass
 from bot.problems import LeglineError
 from bot.sums.carry import carry
 from bot.sums.convert import figure

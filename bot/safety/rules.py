@@ -7,7 +7,7 @@ blocked: 29 CFR 1926.305(a), (c); chocks and brakes: 29 CFR 1910.178(k)(1). The 
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from bot.frozen import dataclass
 
 
 @dataclass(frozen=True)
@@ -30,8 +30,16 @@ class Rule:
     covered_by: str = (
         ""  # ... unless this hazard, whose question says the same, was listed or made safe before
     )
+    where: frozenset[str] = (
+        frozenset()
+    )  # conditions told (dark, rain ...) in which it is asked without a label
+    beside: frozenset[str] = frozenset()  # ... at steps with one of these hazards; with any, where empty
     source: str = "common practice, no source"
 
+
+_WEIGHT = frozenset(
+    ("raised nose", "overloaded stand", "person under the nose", "heavy part", "stored energy")
+)
 
 RULES: dict[str, Rule] = {
     rule.hazard: rule
@@ -61,6 +69,7 @@ RULES: dict[str, Rule] = {
             "Are the wheels chocked at the front and at the back, on both sides, and does nothing roll at a push?",
             "Is everybody clear of the wheels and from between truck and trailer?",
             "On a slope that chocks do not hold, move to level ground first.",
+            where=frozenset(("slope",)),
             source="29 CFR 1910.178(k)(1): brakes set and wheels chocked",
         ),
         Rule(
@@ -112,6 +121,8 @@ RULES: dict[str, Rule] = {
             "Is everybody clear of where the foot or stand could sink?",
             "On ground that gives, do no work that leans on it; hitch the truck and move.",
             sum="foot",
+            where=frozenset(("soft ground", "rain")),
+            beside=_WEIGHT,
             source="IBC table 1806.2: presumptive bearing of soils, mud has none",
         ),
         Rule(
@@ -201,6 +212,21 @@ RULES: dict[str, Rule] = {
             "Are you still clear of traffic?",
             "If the trailer cannot leave the lane, stand behind a barrier and call for help.",
             asked_once=True,
+            where=frozenset(("traffic",)),
+        ),
+        Rule(
+            "bad light",
+            "light on the work",
+            False,
+            "a lamp that stands by itself shows the work, the jaws, the feet and every hand",
+            "the shadow of your hand falls away from the part, not on it",
+            "the lamp goes out, or the work moves out of its light",
+            "Does a lamp that stands by itself show this part, the jaws, both feet and every hand?",
+            "Is the lamp still on?",
+            "Wait for daylight; as it stands it keeps. Nobody works at the nose by the light of a telephone.",
+            asked_once=True,
+            where=frozenset(("dark",)),
+            source="29 CFR 1926.56: 5 foot-candles for general work (value from memory); the rest common practice",
         ),
     )
 }

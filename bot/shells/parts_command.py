@@ -137,6 +137,7 @@ def parts(
             f"Case {number}, {sheet.part}: {len(of_kind)} of {len(found.parts)} parts in {name} are one."
         ]
         lines += [f"  {remark}" for remark in found.remarks if remark]
+        lines.append("  Lengths by the sum leg-fit (a tape is right to 1/16 in), loads by the sum leg-load.")
         for matched in held:
             lines.append(matched.head())
             lines += [f"   {point.line()}" for point in matched.points]

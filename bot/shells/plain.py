@@ -10,15 +10,17 @@ from collections.abc import Iterable
 from typing import TextIO
 
 from bot.find.search import Search
+from bot.frozen import replace
 from bot.shells.pages import page_text
 from bot.shells.records import StoreProblem
 from bot.shells.session import Session
+from bot.shells.tidy import harmless
 from bot.sums.draw import Drawn
 from bot.talk.phrasing import Line
 from bot.talk.state import Stage
 from bot.talk.view import as_json, path_line
 
-_COMMAND = re.compile(r"^(new case|case|cases|read|find|path)\b\s*(.*)$", re.I | re.S)
+_COMMAND = re.compile(r"^(new case|take over(?: case)?|case|cases|read|find|path)\b\s*(.*)$", re.I | re.S)
 
 
 def as_text(lines: Iterable[Line], width: int | None = None) -> str:
@@ -42,7 +44,7 @@ def as_text(lines: Iterable[Line], width: int | None = None) -> str:
                 subsequent_indent="     " + inner,
                 break_long_words=True,
             ) or [lead.rstrip()]
-    return "\n".join(out)
+    return harmless("\n".join(out))
 
 
 def command(session: Session, search: Search, text: str) -> list[Line] | None:
@@ -53,8 +55,14 @@ def command(session: Session, search: Search, text: str) -> list[Line] | None:
     word, rest = match.group(1).lower(), match.group(2).strip()
     if word == "new case" and not rest:
         said = session.put_aside() if session.state.stage is not Stage.CLOSED else ""
+        if (
+            session.number is not None and session.state.stage is not Stage.CLOSED
+        ):  # it could not be put aside
+            return [Line("note", said)]
         session.fresh()
         return [*([Line("say", said)] if said else []), *session.greet()]
+    if word.startswith("take over") and re.fullmatch(r"#?\d{1,9}", rest):
+        return list(session.take_up(int(rest.lstrip("#")), over=True))
     if word == "case" and re.fullmatch(r"#?\d{1,9}", rest):
         return list(session.take_up(int(rest.lstrip("#"))))
     if word == "cases" and not rest and session.store is not None:
@@ -97,7 +105,8 @@ def served(session: Session, search: Search, text: str, pasted: bool = False) ->
     turned = session.hear(text, pasted)
     lines = list(turned.replies)
     if "put aside" in turned.wants:
-        lines += [Line("say", session.put_aside()), *session.greet()]
+        said = session.put_aside()
+        lines += [Line("say", said), *(session.greet() if session.state.turn == 0 else ())]
     if "record" in turned.wants:
         from bot.shells.export import record_markdown
 
@@ -105,10 +114,8 @@ def served(session: Session, search: Search, text: str, pasted: bool = False) ->
         if session.state.stage is Stage.CLOSED and number is not None:
             lines.append(Line("say", f"Record: legline case export {number}"))
         elif number is not None or session.store is None:
-            pages = session.store.pages(number) if session.store and number else ()
-            lines.insert(
-                0, Line("page", record_markdown(number, session.state.log, session.knowledge, pages))
-            )
+            record = record_markdown(number, session.state.log, session.knowledge, session.pages())
+            lines.insert(0, Line("page", record))
     return lines, "leave" in turned.wants
 
 
@@ -123,6 +130,8 @@ def talk(
     """The conversation until end of input. Returns the exit status."""
     sink.write(as_text(start or session.greet()) + "\n")
     sink.flush()
+    if interactive:
+        session.prime()  # while the person reads and types
     while True:
         if interactive:
             sink.write("You: ")
@@ -131,17 +140,15 @@ def talk(
         if text is None:
             if interactive:
                 sink.write("\n")
+            if session.flush():
+                sink.write(as_text([Line("note", session.farewell())]) + "\n")
             break
         lines, leave = served(session, search, text, pasted=interactive and _more_waiting(source))
         if lines:
             sink.write(as_text(lines) + "\n")
         sink.flush()
         if leave:
-            kept = (
-                f"Case {session.number} is kept. Take it up with: legline case resume {session.number}"
-                if session.number
-                else "Nothing was kept."
-            )
+            kept = session.farewell()
             sink.write(as_text([Line("say", kept)]) + "\n")
             break
     return 0
@@ -169,9 +176,8 @@ def talk_json(session: Session, source: TextIO, sink: TextIO, search: Search) ->
     """One JSON object for the greeting, then one for each line, until end of input."""
 
     def show(lines: Iterable[Line]) -> None:
-        sink.write(
-            json.dumps(as_json(session.state, tuple(lines), session.knowledge), ensure_ascii=False) + "\n"
-        )
+        said = tuple(replace(line, text=harmless(line.text)) for line in lines)
+        sink.write(json.dumps(as_json(session.state, said, session.knowledge), ensure_ascii=False) + "\n")
         sink.flush()
 
     show(session.greet())

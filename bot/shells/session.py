@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import datetime
-from dataclasses import dataclass, replace
+from contextlib import suppress
 
 from bot import __version__
-from bot.shells.records import Store, StoreProblem
+from bot.frozen import replace
+from bot.shells.records import Store, StoreProblem, TakenOver
+from bot.shells.store.points import reached
 from bot.talk.events import Event, NotSaved, Resumed, Said, Set
 from bot.talk.knowledge import Knowledge
 from bot.talk.phrasing import Line
@@ -35,25 +37,34 @@ def replay(events: tuple[Event, ...], knowledge: Knowledge, start: State | None 
     return state
 
 
-@dataclass
 class Session:
     """The open case of one seat. `store` None keeps nothing on disk."""
 
-    knowledge: Knowledge
-    store: Store | None
-    wording: str = "owner"
-    units: str = "us"
-    drawings: str = "on"
+    def __init__(
+        self, knowledge: Knowledge, store: Store | None, wording: str = "owner", units: str = "us",
+        drawings: str = "on",
+    ) -> None:  # fmt: skip
+        self.knowledge, self.store = knowledge, store
+        self.wording, self.units, self.drawings = wording, units, drawings
+        self._begin()
 
-    def __post_init__(self) -> None:
+    def _begin(self) -> None:
         self.state = State(wording=self.wording, units=self.units, drawings=self.drawings)
         self.number: int | None = None
         self.trouble = ""
-        self.noted: frozenset[Used] = frozenset()
+        self._first: tuple[Event, ...] = (Set("wording", self.wording), Set("units", self.units))
+        if self.drawings != "on":
+            self._first += (Set("drawings", self.drawings),)
+        self._written = 0  # of the case's events, how many are on disk
+        self._noted: frozenset[Used] = frozenset()  # pages that are on disk as leaned on
+        self._warned = False
+        self._opened = ""
 
     def fresh(self) -> None:
         """A case of its own for what comes next."""
-        self.__post_init__()
+        if self.store is not None and self.number is not None:
+            self.store.let_go(self.number)
+        self._begin()
 
     def prime(self) -> None:
         """Reads the patterns that most complaints need before the first line comes, so that it is answered at once."""
@@ -65,48 +76,115 @@ class Session:
 
     def hear(self, text: str, pasted: bool = False) -> Turn:
         """One typed line: the turn it led to, already on disk."""
-        done = turn(self.state, Said(text, now(), pasted), self.knowledge)
-        return self._keep(done)
+        before = self.state
+        done = turn(before, Said(text, now(), pasted), self.knowledge)
+        reached("line heard")
+        return self._keep(done, before)
 
     def set(self, name: str, value: str) -> Turn:
         """A setting changed from outside the conversation."""
-        return self._keep(turn(self.state, Set(name, value, now()), self.knowledge))
+        return self._keep(turn(self.state, Set(name, value, now()), self.knowledge), self.state)
 
-    def _keep(self, done: Turn) -> Turn:
+    def _keep(self, done: Turn, before: State) -> Turn:
+        """The turn once it is on disk; with words about it where it is not, and undone where the case is another's."""
         self.state = done.state
-        if self.store is None:
+        if self.store is None or (self.number is None and self.state.turn == 0):
             return done
-        event = done.state.log[-1]
         try:
-            if self.number is None:
-                if self.state.turn == 0:
-                    return done
-                about = clean(next((e.text for e in done.state.log if isinstance(e, Said)), ""))
-                self.number = self.store.open_case(
-                    now(), about, self.knowledge.corpus.fingerprint, __version__
-                )
-                settings = [Set("wording", self.wording), Set("units", self.units)]
-                settings += [Set("drawings", self.drawings)] if self.drawings != "on" else []
-                for place, earlier in enumerate([*settings, *done.state.log[:-1]]):
-                    self.store.append(self.number, place, earlier, now(), "open", "")
-            standing = "closed" if self.state.stage is Stage.CLOSED else "open"
-            self.store.append(self.number, len(self.state.log) + 1, event, now(), standing, self.waiting())
-            self._note_pages(self.store, self.number)
+            self._write(self.store)
+        except TakenOver as fault:
+            self.state = before
+            kept = "" if "deleted" in str(fault) else f" Say case {self.number} to see it as it stands there."
+            said = f"{fault} That line was not put into it.{kept} Say new case for a case of its own."
+            return Turn(before, (Line("note", said),))
         except StoreProblem as fault:
             if self.trouble == str(fault):
                 return done
             self.trouble = str(fault)
             noted = turn(self.state, NotSaved(str(fault), now()), self.knowledge)
             self.state = replace(noted.state, log=done.state.log)
-            return Turn(self.state, (*done.replies, *noted.replies), done.wants)
-        return done
+            return Turn(self.state, (*done.replies, *noted.replies, *self._told()), done.wants)
+        told = self._told()
+        if self.trouble:
+            self.trouble = ""
+            told = (*told, Line("note", f"Everything said so far is on disk again, in case {self.number}."))
+        reached("reply ready")
+        return Turn(self.state, (*done.replies, *told), done.wants) if told else done
 
-    def _note_pages(self, store: Store, number: int) -> None:
-        """Writes down the pages this case leaned on for the first time."""
-        fresh = [one for one in pages_used(self.state, self.knowledge) if one not in self.noted]
-        if fresh:
-            store.note_pages(number, fresh)
-            self.noted |= frozenset(fresh)
+    def _told(self) -> tuple[Line, ...]:
+        return tuple(Line("note", text) for text in self.store.told()) if self.store is not None else ()
+
+    def _write(self, store: Store) -> None:
+        """Writes whatever of the case is not on disk yet, in one piece. Raises StoreProblem."""
+        events = (*self._first, *self.state.log)
+        standing = "closed" if self.state.stage is Stage.CLOSED else "open"
+        pages = self._fresh_pages()
+        if self.number is None:
+            about = clean(next((e.text for e in self.state.log if isinstance(e, Said)), ""))
+            corpus = self.knowledge.corpus.fingerprint
+            again, self._opened = bool(self._opened), self._opened or now()
+            self.number = store.begin(
+                self._opened, about, corpus, __version__, events, standing, self.waiting(), again, pages
+            )
+            self._written = len(events)
+        if self._written < len(events):
+            new = events[self._written :]
+            store.write(
+                self.number,
+                self._written,
+                new,
+                now(),
+                standing,
+                self.waiting(),
+                self._shortcut(len(events)),
+                pages,
+            )
+            self._written = len(events)
+        self._noted |= frozenset(pages)
+
+    def _shortcut(self, count: int) -> tuple[str, bytes] | None:
+        """Every few events the state itself, so that a long case is taken up at once."""
+        from bot.shells.store.shortcut import EVERY, pack, stamp_of
+
+        if count // EVERY == self._written // EVERY:
+            return None
+        return stamp_of(self.knowledge.corpus.fingerprint), pack(self.state, self._first)
+
+    def flush(self) -> str:
+        """Writes what is not on disk yet. "" when all is there, else why not."""
+        if self.store is None or (self.number is None and self.state.turn == 0):
+            return ""
+        try:
+            self._write(self.store)
+        except StoreProblem as fault:
+            return str(fault)
+        self.trouble = ""
+        return ""
+
+    def farewell(self) -> str:
+        """The last words as a person leaves: what is kept and how to take it up, or what could not be."""
+        trouble = self.flush()
+        if trouble:
+            lost = len(self._first) + len(self.state.log) - self._written
+            return f"The last {lost} entries could not be kept: {trouble}"
+        number = self.number
+        if number is None:
+            return "Nothing was kept."
+        if self.store is not None:
+            self.store.let_go(number)
+        return f"Case {number} is kept. Take it up with: legline case resume {number}"
+
+    def pages(self) -> tuple[Used, ...]:
+        """Every page this case has leaned on; of those on disk alone, none where they cannot be read just now."""
+        with suppress(StoreProblem):
+            if self.store is not None and self.number is not None and self._written:
+                there = self.store.pages(self.number)
+                return tuple(dict.fromkeys((*there, *self._fresh_pages())))
+        return tuple(dict.fromkeys((*sorted(self._noted), *self._fresh_pages())))
+
+    def _fresh_pages(self) -> tuple[Used, ...]:
+        """The pages this case has leaned on that are not on disk yet."""
+        return tuple(one for one in pages_used(self.state, self.knowledge) if one not in self._noted)
 
     def waiting(self) -> str:
         """What the case waits for, in a few words."""
@@ -118,9 +196,20 @@ class Session:
         check = self.knowledge.checks.get(asking.finding)
         return check.page.title if check else asking.finding
 
+    def _stays(self) -> str:
+        """Why the case cannot be left without a loss; said once, the second time it is left all the same."""
+        trouble = self.flush()
+        if not trouble or self._warned:
+            return ""
+        self._warned = True
+        return f"{trouble} Left now, its last lines would be lost. Say it again to leave it all the same."
+
     def put_aside(self) -> str:
         """Puts the case aside and opens a fresh one; says how to take it up."""
         number, waiting = self.number, self.waiting()
+        stays = self._stays()
+        if stays:
+            return stays
         if self.store is not None and number is not None:
             try:
                 self.store.stand(number, "aside", now())
@@ -131,16 +220,34 @@ class Session:
             return "Nothing to put aside yet."
         return f"Case {number} put aside at {now()[11:16]} UTC, waiting for: {waiting or 'the complaint'}. Say: case {number}, to take it up."
 
-    def take_up(self, number: int) -> tuple[Line, ...]:
-        """Takes a case up by its number; every hold is shut again."""
+    def take_up(self, number: int, over: bool = False) -> tuple[Line, ...]:
+        """Takes a case up by its number; every hold is shut again. `over` takes it from the seat where it is open."""
         if self.store is None:
             return (Line("note", "No cases are kept here."),)
+        row = self.store.row(number)
+        if row is None:
+            return (*self._told(), Line("note", f"There is no case {number}. Say cases for the list."))
+        stays = self._stays() if number != self.number else ""
+        if stays:
+            return (Line("note", stays),)
+        elsewhere = self.store.take(number, over)
+        if elsewhere:
+            return (
+                Line(
+                    "note",
+                    f"Case {number} is open at another seat ({elsewhere}); its last line came at {row.touched}.",
+                ),
+                Line(
+                    "ask", f"Say take over {number} to go on with it here; no more is put into it there then."
+                ),
+            )
         events = self.store.events(number)
-        if not events:
-            return (Line("note", f"There is no case {number}. Say cases for the list."),)
-        state = replay(events, self.knowledge)
-        self.number, self.state, self.trouble, self.noted = number, state, "", frozenset()
-        done = self._keep(turn(state, Resumed(now()), self.knowledge))
+        if self.number not in (None, number):
+            self.store.let_go(self.number or 0)
+        state = self._restored(number, events)
+        self.number, self.state, self.trouble, self._warned = number, state, "", False
+        self._first, self._written, self._noted = (), len(events), frozenset()
+        done = self._keep(turn(state, Resumed(now()), self.knowledge), state)
         first = next((e.text for e in events if isinstance(e, Said)), "")
         changed = self.store.corpus_of(number) != self.knowledge.corpus.fingerprint
         notes = (
@@ -153,4 +260,20 @@ class Session:
             if changed
             else ()
         )
-        return (Line("say", f'Case {number}: "{first[:80]}".'), *notes, *done.replies)
+        return (Line("say", f'Case {number}: "{clean(first)[:80]}".'), *notes, *done.replies)
+
+    def _restored(self, number: int, events: tuple[Event, ...]) -> State:
+        """The state of the events: from the kept state where there is one for them, and the lines after it replayed."""
+        from bot.shells.store.shortcut import stamp_of, unpack
+
+        kept = self.store.shortcut(number) if self.store is not None else None
+        if (
+            kept is not None
+            and kept[0] <= len(events)
+            and kept[1] == stamp_of(self.knowledge.corpus.fingerprint)
+        ):
+            try:
+                return replay(events[kept[0] :], self.knowledge, unpack(kept[2], events[: kept[0]]))
+            except ValueError:
+                pass
+        return replay(events, self.knowledge)

@@ -1,8 +1,8 @@
 """What a sum hands back: values, working, assumptions, sources, range, verdict, rows to draw."""
 
-from dataclasses import dataclass
 from typing import NamedTuple
 
+from bot.frozen import dataclass
 from bot.sums.convert import both, figure
 from bot.sums.spans import Span
 
@@ -50,7 +50,7 @@ class Row(NamedTuple):
     says: str = ""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Result:
     """The answer of one sum. ``low`` and ``high`` are the range of its first value.
 

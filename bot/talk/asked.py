@@ -6,9 +6,9 @@ repeated; danger drops it. It is a state like any other: events replay it, "back
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
 from typing import NamedTuple
 
+from bot.frozen import dataclass, replace
 from bot.sums.answers import Refused, read_answer, sample
 from bot.sums.catalogue import CATALOGUE, Input, Sum, limits_of
 from bot.sums.convert import both

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
-
+from bot.frozen import dataclass, replace
 from bot.talk.knowledge import Knowledge
 from bot.talk.phrasing import Line
 from bot.talk.state import Asking, Stage, State
@@ -13,42 +12,42 @@ from bot.talk.understand import Meaning
 # "nobody under a load held by a jack alone" is WAC 296-307-22509(3).
 _ACTIONS: dict[str, tuple[str, ...]] = {
     "person hurt": (
-        "Call your local emergency number now. Say: person caught or hurt by a trailer, and where you are.",
-        "Do not raise or move the trailer with the jack or leg that failed; do not drag anybody. Keep everybody else out from under it.",
-        "Let go of the button, take the key or the fuse. Block what can still move with solid timber from the side, no hand under it.",
-        "Stay with them, keep them warm, press on what bleeds. Tell me when help has come or everybody is out and safe.",
+        "Call your local emergency number now: somebody is caught or hurt, and where you are.",
+        "Press no button, turn no crank. Do not lift it with what failed; drag nobody.",
+        "Keep everybody else out from under it. Stay beside them; press on what bleeds.",
+        "Tell me when help has come, or everybody is out and safe.",
     ),
     "nose dropped": (
-        "Everybody away from the nose now, and out of the trailer by the door farthest from it. Nobody under it, nobody between truck and trailer.",
-        "Chock the wheels if you can do it from the side. Do not raise it with the jack or leg that failed, and do not press the button.",
-        "If anybody is hurt or shut in, or it leans or creeps on: call your local emergency number. Else a recovery service that lifts trailers.",
-        "Tell me when everybody is clear and the nose is held by the truck or on solid blocks.",
+        "Everybody away from the nose, and out of the trailer by the far door. Nobody under it.",
+        "Press nothing. Do not raise it with the jack or leg that failed.",
+        "Hurt, shut in, or still moving: your local emergency number. Else a recovery service.",
+        "Tell me when all are clear and the truck or solid blocks hold the nose.",
     ),
     "smoke or runaway": (
-        "Let go and step back. Pull the lead off the battery's minus post, or the fuse near the battery, if you reach it without touching hot wire.",
-        "Flames or thick smoke: everybody out, call your local emergency number, do not go back in.",
-        "Do not press the button again. If the legs go on moving, keep everybody out from under the nose.",
+        "Let go and step back. Flames or thick smoke: all out, local emergency number, stay out.",
+        "Else take the lead off the battery's minus post, or the fuse, if no wire there is hot.",
+        "Do not press the button again. Legs still moving: nobody near the nose.",
         "Tell me when it is dead and cooling, or that you cannot get to the battery.",
     ),
     "jaws not locked": (
-        "Do not pull away and do not raise the legs. If the legs are up, lower them to firm ground now.",
-        "Keep everybody out from under the nose and from between truck and trailer. Chock the trailer's wheels.",
-        "With the weight on the legs, back the truck off a little, look, and couple afresh until the jaws close round the kingpin and stay closed at a gentle tug.",
-        "If it has dropped or hangs: touch nothing and call a recovery service. Tell me when the jaws are closed, seen and tugged.",
+        "Do not pull away, do not raise the legs. Nobody under the nose or behind the truck.",
+        "Legs up: lower them to firm ground now. Chock the trailer's wheels.",
+        "Dropped or hanging: touch nothing, call a recovery service.",
+        "Else couple afresh, weight on the legs. Tell me when the jaws are closed, seen and tugged.",
     ),
     "support taken away": (
-        "Leave it as it is: no bolt, pin or block comes out, no leg goes up, no truck pulls out while that part holds the nose.",
-        "A jack, bucket or machine alone must not hold it. Keep everybody out from under the nose; chock the wheels.",
-        "First the truck goes under: jaws closed round the kingpin, seen by eye, held at a gentle tug. No truck here: leave it and call a certified RV technician.",
-        "Tell me when the truck is hitched, or that there is none.",
+        "Stop there: no bolt, pin or block comes out, no leg goes up, no truck pulls out.",
+        "Everybody out from under the nose. A jack, a machine or people must not hold it.",
+        "First the truck goes under: jaws closed, seen and tugged. No truck: call an RV technician.",
+        "Tell me when the truck is hitched, or that there is none and all is left as it was.",
     ),
     "person under it": (
-        "Get them out from under it now, hands off the button. Nobody is under the nose or between truck and trailer while it stands on its legs or a jack.",
-        "Take the fuse out or the crank handle off, so that nobody can start it. Keep children and animals away.",
-        "If somebody is caught: do not lift it with what failed; call your local emergency number.",
+        "Out from under it now. Hands off the button, the crank and the truck.",
+        "Take the fuse out or the crank off. Keep children and animals away.",
+        "Somebody caught: do not lift with what failed; call your local emergency number.",
         "Tell me when everybody is out.",
     ),
-}  # fmt: skip
+}
 _ORDER = tuple(_ACTIONS)
 _STILL = {
     "person hurt": "Stay with that first: emergency number called, nobody moves the trailer. Has help come, or is everybody out and safe?",

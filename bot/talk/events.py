@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from typing import Any
+
+from bot.frozen import dataclass
 
 
 @dataclass(frozen=True)
@@ -53,5 +54,7 @@ def event_to_plain(event: Event) -> dict[str, Any]:
 def event_from_plain(plain: Mapping[str, Any]) -> Event:
     """The event that was written down. Raises KeyError or TypeError where it is none."""
     rest = {k: v for k, v in plain.items() if k != "event"}
+    if plain["event"] == "said":
+        rest.setdefault("text", "")  # an empty line is written without its text
     event: Event = _KINDS[plain["event"]](**rest)
     return event

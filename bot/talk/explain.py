@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 from bot.corpus.model import Procedure
+from bot.frozen import replace
 from bot.reason.chances import ELSE, Standing, discrete, part_words, predicted, row_of, standing
 from bot.reason.circuit import READINGS
 from bot.talk.knowledge import Knowledge

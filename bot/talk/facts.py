@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass, replace
 
+from bot.frozen import dataclass, replace
 from bot.talk.knowledge import Knowledge
 from bot.talk.phrasing import Line, title_of, value_words
 from bot.talk.state import Asking, Found, State

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
+from bot.frozen import replace
 from bot.talk.knowledge import Knowledge
 from bot.talk.phrasing import Line
 from bot.talk.state import State

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
 
 from bot.corpus.model import Cause, Check, Corpus, Page, Procedure
+from bot.frozen import dataclass
 from bot.reason.chances import Model
 from bot.talk.understand import Reader
 

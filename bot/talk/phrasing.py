@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 
 from bot.corpus.model import Check, Procedure, Step
 from bot.corpus.vocabulary import GEAR_WORDS
+from bot.frozen import dataclass
 from bot.safety.holds import Hold
 from bot.safety.proofs import Proof
 from bot.talk.knowledge import Knowledge

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
 
 from bot.corpus.lexicon import Heard
 from bot.corpus.patterns import Token
+from bot.frozen import dataclass, replace
 from bot.units import Found, convert
 
 _VOLT_PLACES = (
@@ -76,6 +77,7 @@ class _Line:
     def __init__(self, line: tuple[Token, ...], quantities: tuple[Found, ...], heard: list[Heard]) -> None:
         self.line = line
         self.spots = [s for q in quantities if (s := self._spot(q))]
+        self._firsts, self._lasts = [s.first for s in self.spots], [s.last for s in self.spots]
         self.cues: dict[str, list[Heard]] = {}
         self.volt_sentences: set[int] = set()
         cues = [
@@ -102,22 +104,25 @@ class _Line:
         if self.line[cue.start].clause != spot.clause:
             return _FAR
         if cue.start > spot.last:
-            gap, between = cue.start - spot.last, range(spot.last + 1, cue.start)
+            gap, after, before = cue.start - spot.last, spot.last + 1, cue.start
             edge = self.line[cue.start].comma - spot.comma
         elif cue.end <= spot.first:
-            gap, between = spot.first - cue.end + 1, range(cue.end, spot.first)
+            gap, after, before = spot.first - cue.end + 1, cue.end, spot.first
             edge = spot.comma - self.line[cue.end - 1].comma
         else:
             return 0
-        numbers = sum(1 for s in self.spots if s is not spot and any(s.first <= i <= s.last for i in between))
+        # Quantities stand in the order of the line, so those between two places are counted by their ends.
+        numbers = bisect_left(self._firsts, before) - bisect_left(self._lasts, after) if after < before else 0
         return gap + 3 * edge + 5 * numbers
 
     def _nearer_next(self, spot: _Spot, cue: Heard) -> bool:
         """Whether a cue behind a comma stands closer to the figure after it than to this one."""
         if self.line[cue.start].comma == spot.comma:
             return False
-        following = [s for s in self.spots if s.clause == spot.clause and s.first >= cue.end]
-        return bool(following) and following[0].first - cue.end < cue.start - spot.last
+        for following in self.spots[bisect_left(self._firsts, cue.end) :]:
+            if following.clause >= spot.clause:
+                return following.clause == spot.clause and following.first - cue.end < cue.start - spot.last
+        return False
 
     def nearest(self, spot: _Spot, meanings: tuple[str, ...], after_bonus: float = 0.5) -> tuple[str, float]:
         """The closest cue of those meanings and how far it is; a cue that follows wins a tie."""

@@ -6,8 +6,7 @@ in the program shows a step. Resume, back, correction and any change of what hol
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
-
+from bot.frozen import dataclass, replace
 from bot.safety.holds import Hold, carried, holds_before, shut_before
 from bot.safety.proofs import Proof, proof
 from bot.safety.rules import RULES
@@ -61,7 +60,9 @@ def begin(state: State, document: str, knowledge: Knowledge) -> Walked:
         if rest in known:
             continue  # measured already
         lines.append(Line("note", f"First, {what}: {title_of(rest, knowledge)}".rstrip(".") + "."))
-    state = replace(state, walk=Walk(document, 1, off=state.off), stage=Stage.REPAIRING)
+    state = replace(
+        state, walk=Walk(document, 1, off=state.off, digest=procedure.page.digest), stage=Stage.REPAIRING
+    )
     shown = show(state, knowledge)
     return Walked(shown.state, (*lines, *shown.lines))
 
@@ -77,7 +78,7 @@ def show(state: State, knowledge: Knowledge, brief: bool = False) -> Walked:
     if walk.step > len(procedure.steps):
         return _prove(state, knowledge)
     step = procedure.steps[walk.step - 1]
-    shut = shut_before(procedure, step.number, walk.opened)
+    shut = shut_before(procedure, step.number, walk.opened, state.conditions)
     if shut:
         says = proof_of(shut[0], state)
         if says.wants:
@@ -108,7 +109,7 @@ def hold_answer(state: State, text: str, meaning: Meaning, knowledge: Knowledge)
     at = state.walk
     assert at is not None
     procedure = knowledge.procedures[at.document]
-    hold = shut_before(procedure, at.step, at.opened)[0]
+    hold = shut_before(procedure, at.step, at.opened, state.conditions)[0]
     plain = text.strip().lower().rstrip(".!")
     says = proof_of(hold, state)
     if says.wants:
@@ -234,7 +235,7 @@ def walk_answer(state: State, text: str, meaning: Meaning, knowledge: Knowledge)
             )
         return Walked(state, (Line("ask", "Does it hold up to that? yes, no, or partly."),))
     step = procedure.steps[at.step - 1]
-    if shut_before(procedure, at.step, at.opened):
+    if shut_before(procedure, at.step, at.opened, state.conditions):
         return show(state, knowledge)  # this step was never shown, so it cannot be done
     plain = text.strip().lower().rstrip(".!")
     if plain in ("next", "done", "ok", "yes", "ready", "next step", "ok done", "ok next") or meaning.wants(
@@ -242,7 +243,9 @@ def walk_answer(state: State, text: str, meaning: Meaning, knowledge: Knowledge)
     ):
         following = procedure.steps[step.number] if step.number < len(procedure.steps) else None
         off = at.off | set(step.removes)
-        walk = Walk(at.document, step.number + 1, carried(step, following, at.opened), frozenset(off))
+        walk = replace(
+            at, step=step.number + 1, opened=carried(step, following, at.opened), off=frozenset(off)
+        )
         return show(replace(state, walk=walk, missed=0), knowledge)
     if meaning.wants("no"):
         return Walked(

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
 from enum import Enum
 
+from bot.frozen import dataclass, field
 from bot.talk.events import Event
 
 
@@ -61,6 +61,7 @@ class Walk:
     step: int
     opened: frozenset[str] = frozenset()
     off: frozenset[str] = frozenset()
+    digest: str = ""  # SHA-256 of the page as it was when the walk began
 
 
 @dataclass(frozen=True)
@@ -99,6 +100,7 @@ class State:
     tools: tuple[tuple[str, bool], ...] = ()
     helper: bool | None = None
     truck: bool | None = None
+    conditions: tuple[str, ...] = ()  # where and when the work is done: dark, rain, slope ...
     tried: tuple[str, ...] = ()
     settled: tuple[
         tuple[str, str], ...

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass, replace
 
+from bot.frozen import dataclass, replace
 from bot.reason.chances import standing
 from bot.talk import repair
+from bot.talk.conditions import before_work, what_goes
 from bot.talk.explain import cause_title, more_of, why_asked
 from bot.talk.facts import not_known
 from bot.talk.knowledge import Knowledge
@@ -232,12 +233,14 @@ def _already(state: State, meaning: Meaning, knowledge: Knowledge) -> Steered | 
 
 
 def _know(state: State, meaning: Meaning, knowledge: Knowledge) -> Steered | None:
-    if not state.found:
+    if not state.found and not state.conditions:
         return Steered(state, (Line("say", "Nothing is taken down yet."),), again=True)
     lines = [
         Line("note", f'{found_words(f, state, knowledge)}   (from: "{f.words.strip()[:60]}")')
         for f in state.found
     ]
+    if state.conditions:
+        lines.append(Line("note", "where you stand: " + ", ".join(state.conditions)))
     return Steered(
         state, (Line("say", "Taken down so far; say it anew to change any of it:"), *lines), again=True
     )
@@ -303,6 +306,19 @@ def _help(state: State, meaning: Meaning, knowledge: Knowledge) -> Steered | Non
     )
 
 
+def _goes(state: State, meaning: Meaning, knowledge: Knowledge) -> Steered | None:
+    if state.conditions:
+        return Steered(state, tuple(what_goes(state.conditions, knowledge)), again=True)
+    return Steered(
+        state,
+        (
+            Line("say", "From outside, hands off: looking, readings at the panel and battery, fuse and switch, measuring."),
+            Line("note", "Nothing that holds the nose comes off without the truck under it. Dark, rain, slope, soft ground, traffic: say so."),
+        ),
+        again=True,
+    )  # fmt: skip
+
+
 def _small(state: State, meaning: Meaning, knowledge: Knowledge) -> Steered | None:
     if state.stage is Stage.REPAIRING or meaning.wants("yes", "no", "done"):
         return None
@@ -315,7 +331,8 @@ def _go(state: State, meaning: Meaning, knowledge: Knowledge) -> Steered | None:
     if state.stage is Stage.OFFERED and state.verdict is not None:
         if state.verdict.document in knowledge.procedures:
             walked = repair.begin(state, state.verdict.document, knowledge)
-            return Steered(walked.state, walked.lines)
+            first = before_work(state, knowledge) if walked.state.walk is not None else []
+            return Steered(walked.state, (*first, *walked.lines))
         return Steered(
             state, (Line("say", f"For that the page says what to do: read {state.verdict.document}."),)
         )
@@ -386,6 +403,7 @@ _HANDLERS: tuple[tuple[str, Callable[[State, Meaning, Knowledge], Steered | None
     ("how", _how),
     ("back", _back),
     ("skip", _skip),
+    ("what can I do", _goes),
     ("help", _help),
     ("procedure", _go),
     ("yes", _go),

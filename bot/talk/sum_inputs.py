@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, replace
 
 from bot.corpus.lexicon import Heard
 from bot.corpus.patterns import Token
+from bot.frozen import dataclass, replace
 from bot.problems import LeglineError
 from bot.sums.answers import Refused, read_answer
 from bot.sums.catalogue import Input, Sum

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
-from dataclasses import replace
 
+from bot.frozen import replace
 from bot.problems import Contradiction, LeglineError, NotEnough, OutOfRange
 from bot.sums.answers import by_name
 from bot.sums.catalogue import CATALOGUE

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
-
+from bot.frozen import dataclass, replace
 from bot.sums.catalogue import CATALOGUE
+from bot.sums.result import Result
 from bot.talk.asked import keep, notes_of
 from bot.talk.knowledge import Knowledge
 from bot.talk.phrasing import Line
@@ -141,4 +141,17 @@ def all_sum_lines(state: State, knowledge: Knowledge) -> list[Line]:
     return lines
 
 
-__all__ = ["all_sum_lines", "overheard", "sum_lines"]
+def all_results(state: State, knowledge: Knowledge) -> dict[str, Result]:
+    """Every sum that the findings of a case make possible, worked out, by its name."""
+    state, results = replace(state, worked=(), wording="phone"), {}
+    for _ in _RULES:
+        state, more = sum_lines(state.found, state, knowledge, frozenset(g.name for g in state.told))
+        if not more or state.last_sum is None:
+            break
+        result = work_out(state.last_sum.name, state.last_sum.given)
+        if not isinstance(result, str):
+            results[state.last_sum.name] = result
+    return results
+
+
+__all__ = ["all_results", "all_sum_lines", "overheard", "sum_lines"]

@@ -6,13 +6,14 @@ The order is fixed: danger before everything, then an open hold, then steering, 
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass, replace
 
+from bot.frozen import dataclass, replace
 from bot.reason.chances import ELSE, standing
 from bot.reason.policy import Means, choose
 from bot.talk import repair, steer
 from bot.talk.asked import asked, at_a_stop, draw_asked, open_answer, rest_of
 from bot.talk.asked import question as sum_question
+from bot.talk.conditions import alone, hear
 from bot.talk.danger import danger_answer, raise_danger
 from bot.talk.events import Event, NotSaved, Resumed, Said, Set
 from bot.talk.explain import cause_title, nothing_left, verdict_lines
@@ -20,6 +21,7 @@ from bot.talk.facts import take_facts
 from bot.talk.folk import folk_lines
 from bot.talk.knowledge import Knowledge
 from bot.talk.phrasing import Line, choices_line, percent, plain_title, question, taken_down
+from bot.talk.reloaded import over_these_pages
 from bot.talk.state import Asking, Stage, State, Verdict
 from bot.talk.sum_known import kept_words
 from bot.talk.sums import overheard, sum_lines
@@ -56,7 +58,15 @@ def turn(state: State, event: Event, knowledge: Knowledge) -> Turn:
 
     Whatever an event did, a walk ends its turn behind the stop that is shut, or at the step where none is.
     """
+    state, changed = over_these_pages(state, knowledge)
     done = _led_to(state, event, knowledge)
+    if changed:
+        again = (
+            ()
+            if any(line.role in ("hold", "step", "ask", "danger") for line in done.replies)
+            else ask_again(done.state, knowledge)
+        )
+        done = Turn(done.state, (*changed, *done.replies, *again), done.wants)
     if done.state.sum is not None and (done.state.stage in _SUMLESS or isinstance(event, Resumed)):
         done = Turn(replace(done.state, sum=None), done.replies, done.wants)
     if done.state.walk is not None and done.state.off != done.state.walk.off:
@@ -99,6 +109,7 @@ def _said(state: State, event: Said, knowledge: Knowledge) -> Turn:
             base,
             (Line("note", "This case is closed and its record kept. Say new case for another complaint."),),
         )
+    base, conditions = hear(base, meaning, knowledge)
     danger = raise_danger(base, meaning)
     if danger is not None:
         # What else the line told is kept for later; nothing of it is asked or said now.
@@ -109,8 +120,11 @@ def _said(state: State, event: Said, knowledge: Knowledge) -> Turn:
         if answered.over:
             return _with(answered.lines, move_on(answered.state, knowledge))
         return Turn(answered.state, answered.lines)
+    if conditions and alone(meaning):
+        kept = replace(base, words=(base.words + " " + text).strip()[-400:])
+        return Turn(kept, (*conditions, *ask_again(kept, knowledge)))
     about = _about_sums(base, text, meaning, knowledge)
-    return _other(base, text, meaning, knowledge) if about is None else about
+    return _with(conditions, _other(base, text, meaning, knowledge) if about is None else about)
 
 
 def _about_sums(base: State, text: str, meaning: Meaning, knowledge: Knowledge) -> Turn | None:

@@ -5,11 +5,11 @@ from __future__ import annotations
 import re
 import unicodedata
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field, replace
 
 from bot.corpus.lexicon import Heard, Lexicon
 from bot.corpus.model import Check
 from bot.corpus.patterns import Token, tokens
+from bot.frozen import dataclass, field, replace
 from bot.talk.readings import Taken, assign
 from bot.talk.state import Asking
 from bot.units import Unread, read, scan

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Any
 
+from bot.frozen import dataclass
 from bot.reason.chances import ELSE, discrete, row_of, standing
 from bot.safety.holds import holds_before
 from bot.talk.asked import sum_asking
@@ -74,7 +74,7 @@ def as_json(state: State, replies: tuple[Line, ...], knowledge: Knowledge) -> di
             step = {"document": procedure.id, "number": state.walk.step}
             holds = [
                 {"hold": h.name, "open": h.key in state.walk.opened}
-                for h in holds_before(procedure, state.walk.step)
+                for h in holds_before(procedure, state.walk.step, state.conditions)
             ]
     spoken = state.turn > 0
     return {

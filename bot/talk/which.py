@@ -6,8 +6,8 @@ It is asked once for a pair. The answer that is taken back is left out as if it 
 from __future__ import annotations
 
 import re
-from dataclasses import replace
 
+from bot.frozen import replace
 from bot.reason.chances import Standing
 from bot.reason.conflict import contradiction
 from bot.talk.knowledge import Knowledge

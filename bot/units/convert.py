@@ -116,13 +116,50 @@ def _pint_name(unit: str) -> str:
     )
 
 
+_KNOWN: dict[tuple[str, str], float] = {}
+_SPANS: dict[tuple[str, str], tuple[float, float]] = {}  # of temperatures: what 0 and 9 are
+
+
+def all_factors() -> tuple[dict[tuple[str, str], float], dict[tuple[str, str], tuple[float, float]]]:
+    """Every factor between two units of one kind, and of temperatures what 0 and 9 are: by pint, to be kept."""
+    names = [n for n in UNITS if UNITS[n].kind not in ("temperature", "gauge")]
+    readings = [n for n in UNITS if UNITS[n].kind == "temperature"]
+    factors = {
+        (a, b): _factor(a, b) for a in names for b in names if a != b and UNITS[a].kind == UNITS[b].kind
+    }
+    ends = {
+        (a, b): (_temperature(0.0, a, b), _temperature(9.0, a, b))
+        for a in readings
+        for b in readings
+        if a != b
+    }
+    return factors, ends
+
+
+def use_factors(
+    kept: tuple[dict[tuple[str, str], float], dict[tuple[str, str], tuple[float, float]]],
+) -> None:
+    """Takes what `all_factors` made in an earlier run, so that no line waits for pint."""
+    _KNOWN.update(kept[0])
+    _SPANS.update(kept[1])
+
+
 @cache
 def _factor(from_unit: str, to_unit: str) -> float:
+    if from_unit == to_unit:
+        return 1.0
+    if (from_unit, to_unit) in _KNOWN:
+        return _KNOWN[from_unit, to_unit]
     registry = _registry()
     return float(registry.Quantity(1.0, _pint_name(from_unit)).to(_pint_name(to_unit)).magnitude)
 
 
 def _temperature(value: float, from_unit: str, to_unit: str) -> float:
+    ends = _SPANS.get((from_unit, to_unit))
+    if ends is not None:
+        return round(
+            ends[0] + value * round(ends[1] - ends[0], 10) / 9, 10
+        )  # nine degrees are a whole number of the other
     registry = _registry()
     reading = float(registry.Quantity(value, from_unit).to(to_unit).magnitude)
     return round(reading, 10)  # the offsets are no binary fractions; without this 20 C is 67.99999999999993 F

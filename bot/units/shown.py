@@ -49,11 +49,15 @@ def show(value: float, unit: str, family: str = "us") -> str:
 
     >>> show(14000, "lb"), show(14000, "lb", "metric"), show(57, "mm"), show(12.1, "V", "metric")
     ('14000 lb', '6350 kg', '2.244 in', '12.1 V')
+    >>> show(12000, "AWG", "metric")
+    '12000 AWG'
     """
     name = _known(unit)
     if not math.isfinite(value):
         return plain(value, name)
     twin = _twin(value, name, family)
+    if name == "AWG" and not -10 <= value <= 60:
+        return plain(value, name)  # 12000 AWG names no wire, so it has no area
     return plain(convert(value, name, twin), twin)
 
 

@@ -24,7 +24,10 @@ from bot.corpus.place import (
     layers_of,
     stands_alone,
 )
+from bot.corpus.reader import Reading
 from bot.find.search import Search
+from bot.parts.known import expected_of, sheet_for
+from bot.parts.listed import read_list
 from bot.shells.export import record_markdown, record_plain
 from bot.shells.records import Store
 from bot.shells.session import Session
@@ -50,6 +53,17 @@ title: What callers of our yard say
 - goes tock tock
 - example: it goes tock tock
 """
+BATTERY = """---
+title: Order sheet for a battery
+part: battery
+causes: battery_discharged
+link: battery
+source: our yard
+---
+## Points
+- volts_battery_loaded: with the button held.
+- group size: off the label of the battery.
+"""
 
 
 def write(folder: Path, name: str, text: str | bytes) -> Path:
@@ -70,7 +84,8 @@ def good(folder: Path) -> Path:
     write(folder, "guides/our-yard.md", GUIDE)
     bent = shipped("causes/leg-bent.md").replace("title: Leg bent", "title: Leg gone banana")
     write(folder, "causes/leg-bent.md", bent)
-    write(folder, "words/ours.md", WORDS)
+    write(folder, "words/talk.md", WORDS)  # the name of a shipped file: its words are added all the same
+    write(folder, "parts/order-sheet-battery.md", BATTERY)
     write(folder, "README.md", "# Ours")
     write(folder, "LICENSE", "ours")
     return folder
@@ -91,7 +106,7 @@ def laid(own: Path, _own_folders: None) -> tuple[Knowledge, Search]:
 
 def test_page_is_added_and_found(laid: tuple[Knowledge, Search], knowledge: Knowledge) -> None:
     over, search = laid
-    assert set(over.pages) - set(knowledge.pages) == {"our-yard"}
+    assert set(over.pages) - set(knowledge.pages) == {"our-yard", "order-sheet-battery"}
     assert set(knowledge.pages) <= set(over.pages)
     assert search.hits("yellow quoins", 3)[0].id == "our-yard"
 
@@ -104,7 +119,9 @@ def test_page_is_replaced_by_its_id_and_nothing_else_changes(
     assert changed == {"leg-bent"}
     assert over.causes["leg_bent"].page.title == "Leg gone banana"
     assert over.pages["leg-bent"].role == "own"
-    assert {p.role for i, p in over.pages.items() if i not in ("leg-bent", "our-yard")} == {"shipped"}
+    mine = {i for i, p in over.pages.items() if p.role == "own"}
+    assert mine == {"leg-bent", "our-yard", "order-sheet-battery"}
+    assert {p.role for i, p in over.pages.items() if i not in mine} == {"shipped"}
     assert over.model.priors == knowledge.model.priors
 
 
@@ -116,6 +133,20 @@ def test_words_are_added_and_none_is_lost(laid: tuple[Knowledge, Search], knowle
     assert "button_response: clicks" in said
     assert "button_response: clicks" not in {h.meaning for h in before.read("the motor goes tock tock")}
     assert "button_response: clicks" in {h.meaning for h in over.read("it just clicks")}
+    assert "intent: put aside" in {h.meaning for h in over.read("put it aside")}
+
+
+def test_part_of_ones_own_gets_its_order_sheet_without_code(
+    laid: tuple[Knowledge, Search], knowledge: Knowledge
+) -> None:
+    over = laid[0]
+    found = sheet_for(over.causes["battery_discharged"], over.corpus)
+    assert found is not None
+    assert found.part == "battery"
+    assert sheet_for(knowledge.causes["battery_discharged"], knowledge.corpus) is None
+    blob = b"part,kind,rating\nA,battery,100 Ah\n"
+    assert [p.kind for p in read_list(blob, expected_of(over.corpus)).parts] == ["battery"]
+    assert read_list(blob, expected_of(knowledge.corpus)).parts == ()
 
 
 def test_fingerprint_is_that_of_the_bytes_read(laid: tuple[Knowledge, Search], own: Path) -> None:
@@ -126,7 +157,7 @@ def test_fingerprint_is_that_of_the_bytes_read(laid: tuple[Knowledge, Search], o
     ground = (SHIPPED / "causes/bad-ground.md").read_bytes()
     assert over.pages["bad-ground"].digest == hashlib.sha256(ground).hexdigest()
     assert [layer[0] for layer in over.corpus.layers] == ["shipped", "own"]
-    assert over.corpus.layers[1][2] == 3
+    assert over.corpus.layers[1][2] == 4
 
 
 def test_check_says_what_is_added_replaced_and_in_words(
@@ -332,6 +363,9 @@ def faulty(tmp_path_factory: pytest.TempPathFactory) -> tuple[Path, Checked]:
         "mends: switch_failed", "mends: motor_failed"
     )
     write(folder, "procedures/replace-the-switch.md", switch)
+    relay = shipped("procedures/replace-the-relay.md").splitlines(keepends=True)
+    first = next(n for n, text in enumerate(relay) if "- makes safe:" in text)
+    write(folder, "procedures/replace-the-relay.md", "".join(relay[:first] + relay[first + 1 :]))
     bent = shipped("causes/leg-bent.md").replace("- leg_leans:", "- leg_leens:")
     write(folder, "causes/leg-bent.md", bent)
     leg = shipped("parts/order-sheet-leg.md")
@@ -387,6 +421,30 @@ def test_fault_is_named_in_the_folder_of_ones_own(
     assert here, [str(p) for p in checked.new if p.file == where[0]]
     assert here[0].fix
     assert here[0] not in checked.unlinked()
+
+
+def test_procedure_of_ones_own_that_leaves_a_hazard_open_is_named(faulty: tuple[Path, Checked]) -> None:
+    folder, checked = faulty
+    here = [p for p in checked.new if p.file == str(folder / "procedures/replace-the-relay.md")]
+    assert any("makes it safe" in p.what or "safe" in p.what + p.fix for p in here), [str(p) for p in here]
+
+
+def test_page_that_cannot_be_opened_is_a_fault_of_its_own(tmp_path: Path) -> None:
+    (tmp_path / "guides" / "page.md").mkdir(parents=True)
+    reading = Reading(Layer(tmp_path, "own"))
+    assert reading.page("guides", tmp_path / "guides" / "page.md") is None
+    assert reading.problems[0].file == str(tmp_path / "guides" / "page.md")
+    assert "cannot be read" in reading.problems[0].what
+
+
+def test_page_saved_by_an_editor_with_a_mark_and_carriage_returns_is_read(tmp_path: Path) -> None:
+    file = write(tmp_path, "guides/ours.md", "\ufeff" + GUIDE.replace("\n", "\r\n"))
+    reading = Reading(Layer(tmp_path, "own"))
+    page = reading.page("guides", file)
+    assert reading.problems == []
+    assert page is not None
+    assert page.title == "Where our yard keeps the yellow quoins"
+    assert page.bullets("Stands") == ("The quoins lie in the blue shed.",)
 
 
 def test_text_that_is_not_utf8_is_named(faulty: tuple[Path, Checked]) -> None:
@@ -466,13 +524,3 @@ def test_deleted_case_takes_its_pages_along(knowledge: Knowledge, tmp_path: Path
     assert store.pages(session.number)
     store.delete(session.number)
     assert store.pages(session.number) == ()
-
-
-def test_store_made_before_pages_were_kept_is_taken_up(knowledge: Knowledge, tmp_path: Path) -> None:
-    import sqlite3
-
-    Store(tmp_path).open_case("2026-01-01T00:00:00Z", "about", "c", "p")
-    with sqlite3.connect(tmp_path / "cases.sqlite3") as connection:
-        connection.execute("DROP TABLE pages")
-    assert Store(tmp_path).pages(1) == ()
-    assert [row.number for row in Store(tmp_path).cases()] == [1]

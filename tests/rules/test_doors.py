@@ -8,8 +8,9 @@ from pathlib import Path
 
 import pytest
 
+from bot.assemble import assemble
 from bot.cli import HELP
-from bot.corpus.model import from_plain, to_plain
+from bot.corpus.kept import Kept, Spoilt, from_plain, to_plain, written
 from bot.corpus.place import corpus_files, corpus_folder
 from bot.corpus.reader import read_corpus
 from bot.corpus.vocabulary import HAZARDS
@@ -42,6 +43,9 @@ def test_asking_loads_neither_screen_nor_parser_nor_units_library() -> None:
     assert not loaded & {"textual", "markdown_it", "pydantic", "pint"}
 
 
+BY_PLACE = ("bad light",)
+
+
 @pytest.mark.parametrize("folder", PURE)
 def test_pure_modules_touch_no_clock_no_chance_no_keyboard(folder: str) -> None:
     for file in (TOP / "bot" / folder).rglob("*.py"):
@@ -57,7 +61,9 @@ def test_pure_modules_touch_no_clock_no_chance_no_keyboard(folder: str) -> None:
 
 
 def test_every_hazard_has_one_rule() -> None:
-    assert tuple(sorted(RULES)) == tuple(sorted(HAZARDS))
+    """A label of the pages each; a rule without one is asked for by what was told of the place."""
+    assert tuple(sorted(r for r in RULES if r not in BY_PLACE)) == tuple(sorted(HAZARDS))
+    assert all(RULES[name].where for name in BY_PLACE)
     assert all(rule.question.endswith("?") and rule.undo_question.endswith("?") for rule in RULES.values())
 
 
@@ -68,7 +74,31 @@ def test_reader_saw_every_file_of_the_corpus(knowledge: Knowledge) -> None:
 
 def test_prepared_form_gives_the_same_corpus() -> None:
     corpus, _ = read_corpus(corpus_folder())
-    assert from_plain(json.loads(json.dumps(to_plain(corpus)))) == corpus
+    kept = Kept(written({"first": 1, "corpus": to_plain(corpus), "last": (2.5, "x")}))
+    again = from_plain(kept["corpus"])
+    assert "~sections" in vars(again.guides[0]), "sections are read when they are looked at"
+    assert again == corpus
+    assert "~sections" not in vars(again.guides[0])
+    assert (kept["first"], kept["last"]) == (1, (2.5, "x"))
+
+
+def test_a_flipped_bit_of_the_kept_form_is_seen_wherever_it_is() -> None:
+    good = written({"a": ("some", "words"), "b": {"c": (1, 2.0, None)}})
+    for at in range(len(good)):
+        for raw in (good[:at], good[:at] + bytes([good[at] ^ 4]) + good[at + 1 :]):
+            with pytest.raises(Spoilt):
+                Kept(raw)
+
+
+def test_a_spoilt_prepared_copy_is_made_anew(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
+    monkeypatch.setenv("LEGLINE_CACHE", str(tmp_path))
+    first, _ = assemble()
+    [file] = tmp_path.glob("prepared-*/prepared")
+    raw = bytearray(file.read_bytes())
+    raw[len(raw) // 2] ^= 1
+    file.write_bytes(raw)
+    assert assemble()[0].corpus == first.corpus
+    assert Kept(file.read_bytes())["known"]
 
 
 def test_every_command_is_in_the_readme() -> None:

@@ -18,7 +18,18 @@ from bot.talk.events import Event, Resumed, Said
 from bot.talk.knowledge import Knowledge
 from bot.talk.state import Stage, State
 from bot.talk.turn import Turn, turn
-from tests.safety.walking import FIGURES, MOVES, SUMS, TAKEN_OFF, Walks, offered, remembered, search, walk_all
+from tests.safety.walking import (
+    CONDITIONS,
+    FIGURES,
+    MOVES,
+    SUMS,
+    TAKEN_OFF,
+    Walks,
+    offered,
+    remembered,
+    search,
+    walk_all,
+)
 
 
 @pytest.fixture(scope="session")
@@ -99,6 +110,22 @@ def test_sums_asked_for_on_the_way_open_nothing(page: str, knowledge: Knowledge)
         open_sum = turn(offered(procedure, "one_motor", "legs"), SUMS["open sum"][0], knowledge)
     assert open_sum.state.sum is not None
     assert open_sum.state.sum.asking == "size"
+    assert walks.violations == []
+    assert all(walks.shown[f"{procedure.id}/{s.number}"] for s in procedure.steps)
+
+
+@pytest.mark.parametrize("page", ["take-the-lead-leg-off-and-put-it-back", "replace-fuse-or-breaker"])
+def test_where_it_is_dark_steep_and_by_the_road_each_step_that_could_hurt_is_asked_for_it(
+    page: str, knowledge: Knowledge
+) -> None:
+    walks, procedure = Walks(), knowledge.procedures[page]
+    only = (
+        {name: MOVES[name] for name in ("yes", "done", "back", "put aside", "truck out")}
+        | FIGURES
+        | CONDITIONS
+    )
+    with remembered():
+        search(procedure, "one_motor", knowledge, walks, supports=("legs",), only=only)
     assert walks.violations == []
     assert all(walks.shown[f"{procedure.id}/{s.number}"] for s in procedure.steps)
 

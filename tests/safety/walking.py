@@ -66,6 +66,12 @@ SUMS: dict[str, tuple[Event, ...]] = {
     "open sum": (Said("work out the bolt torque"),),
     "rule of thumb": (Said("a longer wire blows fuses"),),
 }
+# Told once a search wants them: they shut what was open, and bring stops of their own.
+CONDITIONS: dict[str, tuple[Event, ...]] = {
+    "bad place": (Said("it is pitch dark here on the side of the highway and we are parked on a slope"),),
+    "light again": (Said("it's light again now"),),
+}
+_ASKED_IN = {"dark": "light on the work", "slope": "wheels chocked", "traffic": "clear of traffic"}
 BREAKS = {"back", "put aside"}
 SAYS_NOT_HITCHED = {"truck out", "on its legs"}  # a break where the truck was there until now
 NO_TRUCK = {"no truck", "truck out", "on its legs"}
@@ -176,6 +182,7 @@ def _same(state: State, witness: Witness) -> Hashable:
         tuple(state.value(name) for name in _FIGURES),
         tuple(name in state.unknown for name in _FIGURES),
         state.sum,
+        state.conditions,
         witness,
     )
 
@@ -218,6 +225,10 @@ def faults_of_step(
         covered = any("person under the nose" in (*s.hazards, *s.makes_safe) for s in earlier)
         if not covered and RULES["children and animals"].hold not in witness.answered:
             yield "children", f"step {step.number} shown, nobody was asked where children and animals are"
+    for name in state.conditions if state is not None and step.hazards else ():
+        kept = [RULES[h].hold for h in step.makes_safe]
+        if _ASKED_IN[name] not in witness.answered and _ASKED_IN[name] not in kept:
+            yield "condition", f"step {step.number} shown in {name}, {_ASKED_IN[name]} not asked"
     for hazard in step.hazards:
         if hazard not in step.makes_safe and RULES[hazard].hold not in witness.answered:
             rule = "control" if RULES[hazard].needs_control else "question"
@@ -264,7 +275,14 @@ def witnessed(
     truck_was_there = before.support == "hitched" or RULES["raised nose"].hold in answered
     # "A crib of 4x4", said out of turn, is heard as what holds the nose now: the truck does not any more.
     other_support = name in FIGURES and before.support != done.state.support
-    if name in BREAKS or danger or other_support or (name in SAYS_NOT_HITCHED and truck_was_there):
+    elsewhere = before.conditions != done.state.conditions
+    if (
+        name in BREAKS
+        or danger
+        or elsewhere
+        or other_support
+        or (name in SAYS_NOT_HITCHED and truck_was_there)
+    ):
         answered, shown = frozenset(), 0
     elif name == "no truck":
         answered = answered - {RULES["raised nose"].hold}
@@ -347,13 +365,16 @@ def remembered() -> Iterator[None]:
     real_holds = holds.holds_before
     stops: dict[Hashable, tuple[holds.Hold, ...]] = {}
 
-    def holds_before(procedure: Procedure, number: int) -> tuple[holds.Hold, ...]:
-        if (procedure.id, number) not in stops:
-            stops[procedure.id, number] = real_holds(procedure, number)
-        return stops[procedure.id, number]
+    def holds_before(
+        procedure: Procedure, number: int, conditions: tuple[str, ...] = ()
+    ) -> tuple[holds.Hold, ...]:
+        key = procedure.id, number, conditions
+        if key not in stops:
+            stops[key] = real_holds(procedure, number, conditions)
+        return stops[key]
 
     turning.understand, turning.move_on = understand, move_on  # type: ignore[assignment]
-    holds.holds_before = holds_before
+    holds.holds_before = holds_before  # type: ignore[assignment]
     collecting = gc.isenabled()
     gc.disable()  # states hold no cycles; looking for them costs a third of the run
     try:

@@ -2,47 +2,44 @@
 
 from __future__ import annotations
 
-import asyncio
 import io
 import re
 import subprocess
 import sys
 import threading
-import time
-from collections.abc import Awaitable, Callable
 from pathlib import Path
 
 import pytest
 from textual.events import Paste
-from textual.pilot import Pilot
 from textual.widgets import Input, OptionList
 
 from bot.assemble import assemble
-from bot.find.search import Search
 from bot.shells.plain import as_text, talk
 from bot.shells.records import Store
 from bot.shells.session import Session
 from bot.shells.tui.app import LeglineApp
-from bot.shells.tui.composer import Composer, HoldCard, HoldField
+from bot.shells.tui.composer import HoldCard, HoldField
 from bot.shells.tui.conversation import Conversation
 from bot.shells.tui.pages import PageScreen, SearchScreen
-from bot.talk.knowledge import Knowledge
 from bot.talk.phrasing import Line
 from bot.talk.state import Stage
 from bot.talk.turn import Turn
 from bot.talk.view import chances_of
-
-Ready = tuple[Knowledge, Search]
-Told = Pilot[None]
-
-# A case with made-up readings: 12.5 V at rest, 6.8 V at the motor, most of it lost on the ground side.
-COMPLAINT = "front jacks wont go up just click click"
-TOLD = (
+from tests.shells.driving import (
     COMPLAINT,
-    "on its legs, no truck",
-    "one motor with a bar",
-    "12.5 at the battery at rest, 6.8 at the motor with the button held",
-    "12.1 at the battery with the button held, ground drop 4.4 V",
+    TOLD,
+    Ready,
+    Told,
+    flowing,
+    loaded,
+    play,
+    rows,
+    say,
+    stage,
+    told,
+    typing_place,
+    until,
+    walk_to_a_stop,
 )
 
 
@@ -60,93 +57,6 @@ def ready(tmp_path_factory: pytest.TempPathFactory) -> Ready:
 def store(tmp_path: Path) -> Store:
     """An empty store in a folder of the test."""
     return Store(tmp_path / "cases")
-
-
-def play(
-    ready: Ready,
-    story: Callable[[Told, LeglineApp], Awaitable[None]],
-    size: tuple[int, int] = (80, 24),
-    store: Store | None = None,
-    load: Callable[[], Ready] | None = None,
-) -> LeglineApp:
-    """Runs a story on a screen of that size and gives the program back."""
-    app = LeglineApp(load or (lambda: ready), store)
-
-    async def run() -> None:
-        async with app.run_test(size=size) as pilot:
-            await story(pilot, app)
-
-    try:
-        asyncio.run(run())
-    finally:
-        if store is not None:
-            store.close()
-    return app
-
-
-def told(app: LeglineApp) -> list[tuple[str, str]]:
-    """(role, text) of everything in the conversation."""
-    return app.talk.query_one(Conversation).said
-
-
-async def until(pilot: Told, app: LeglineApp, so: Callable[[], bool], what: str) -> None:
-    """Waits for a condition; without it the test fails and shows the conversation so far."""
-    end = time.monotonic() + 30
-    while not so():
-        if time.monotonic() > end:
-            raise AssertionError(f"never came about: {what}\n" + "\n".join(f"{r}: {t}" for r, t in told(app)))
-        await pilot.pause()
-    await pilot.pause()
-
-
-async def loaded(pilot: Told, app: LeglineApp) -> None:
-    await until(
-        pilot, app, lambda: app.talk.session is not None and bool(told(app)), "pages read, first words shown"
-    )
-
-
-def stage(app: LeglineApp) -> Stage:
-    assert app.talk.session is not None
-    return app.talk.session.state.stage
-
-
-def typing_place(app: LeglineApp) -> Composer:
-    """The place that has the keys."""
-    focused = app.focused
-    assert isinstance(focused, Composer)
-    return focused
-
-
-async def say(pilot: Told, app: LeglineApp, text: str) -> None:
-    """Puts a line where one types, presses Enter and waits for the reply."""
-    before = len(told(app))
-    typing_place(app).insert(text)
-    await pilot.press("enter")
-    await until(pilot, app, lambda: len(told(app)) > before + 1, f"a reply to {text!r}")
-
-
-async def walk_to_a_stop(pilot: Told, app: LeglineApp) -> None:
-    """A whole case up to the first open stop of its procedure."""
-    await loaded(pilot, app)
-    for line in TOLD:
-        await say(pilot, app, line)
-    assert stage(app) is Stage.OFFERED
-    for _ in range(6):
-        if stage(app) is Stage.HELD:
-            return
-        await say(pilot, app, "done")
-    raise AssertionError("no stop was reached\n" + "\n".join(t for _, t in told(app)))
-
-
-def rows(app: LeglineApp) -> list[str]:
-    """The screen as rows of text."""
-    strips = app.screen._compositor.render_strips()
-    return ["".join(segment.text for segment in strip).rstrip() for strip in strips]
-
-
-def flowing(shown: list[str]) -> str:
-    """The rows as one text without the breaks that the width made."""
-    return " ".join(" ".join(row.split()) for row in shown)
 
 
 def test_complaint_typed_key_by_key_is_answered_and_the_next_question_stands_below(ready: Ready) -> None:
@@ -363,7 +273,7 @@ def test_same_lines_give_the_same_words_as_the_plain_shell(ready: Ready) -> None
         else:
             replies[-1].append(Line(role, text))
     assert len(replies) == len(lines) + 1
-    assert as_text(replies[-1]).startswith("Bot: Call your local emergency number now.")
+    assert as_text(replies[-1]).startswith("Bot: Call your local emergency number now")
     # The record carries the time of each line; a run over a second's edge must not decide.
     stamp = r"\d{4}-\d\d-\d\dT\d\d:\d\d:\d\dZ"
     on_screen = "\n".join(as_text(reply) for reply in replies) + "\n"
@@ -622,14 +532,17 @@ def test_leaving_by_key_or_word_says_how_to_take_the_case_up(ready: Ready, store
 # What each size must show, written by hand. The rows named by number are fixed furniture; the rest may stand anywhere.
 FOOTER_80 = [
     "F1 help  F2 why  F3 how  F4 back  F5 don't know  F6 put aside  F7 record",
-    "F8 search  ^Q leave",
+    "F8 search  F9 look  F10 cases  ^T swap  ^O pair  ^L wording  ^N units  ^Q leave",
 ]
 FOOTER_40 = [
     "F1 help  F2 why  F3 how  F4 back",
     "F5 don't know  F6 put aside  F7 record",
-    "F8 search  ^Q leave",
+    "F8 search  F9 look  F10 cases  ^Q leave",
 ]
-FOOTER_120 = ["F1 help  F2 why  F3 how  F4 back  F5 don't know  F6 put aside  F7 record  F8 search  ^Q leave"]
+FOOTER_120 = [
+    "F1 help  F2 why  F3 how  F4 back  F5 don't know  F6 put aside  F7 record  F8 search  F9 look  F10 cases  ^T swap",
+    "^O pair  ^L wording  ^N units  ^Q leave",
+]
 LINKS = (
     "battery",
     "fuse",

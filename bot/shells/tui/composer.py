@@ -131,11 +131,15 @@ class HoldField(Composer):
 
     def action_cursor_up(self, select: bool = False) -> None:
         """The words of the stop move; the line itself has nowhere to go."""
-        self.screen.query_one("#hold-words", VerticalScroll).scroll_up(animate=False)
+        self._words().scroll_up(animate=False)
 
     def action_cursor_down(self, select: bool = False) -> None:
         """The words of the stop move."""
-        self.screen.query_one("#hold-words", VerticalScroll).scroll_down(animate=False)
+        self._words().scroll_down(animate=False)
+
+    def _words(self) -> VerticalScroll:
+        card = next(a for a in self.ancestors if isinstance(a, HoldCard))
+        return card.query_one("#hold-words", VerticalScroll)
 
     def send(self) -> None:
         """Sends once no further key has followed."""
@@ -163,11 +167,10 @@ class HoldCard(Vertical):
         """Whether the stop has more words than the card shows."""
         return self.query_one("#hold-words", VerticalScroll).max_scroll_y > 0
 
-    def show(self, texts: Sequence[str], at: float) -> None:
-        """Shows these texts; only keys from `at` on count."""
-        shown = [
-            row for text in texts for row in wrapped(harmless(text), max(20, self.screen.size.width - 5))
-        ]
+    def show(self, texts: Sequence[str], at: float, width: int, prompt: str = "yes or no: ") -> None:
+        """Shows these texts in that many columns, the prompt before the answer; only keys from `at` on count."""
+        self.query_one("#hold-prompt", Static).update(prompt)
+        shown = [row for text in texts for row in wrapped(harmless(text), max(20, width - 5))]
         self.query_one("#hold-text", Static).update("\n".join(shown))
         self.query_one("#hold-words", VerticalScroll).scroll_home(animate=False)
         field = self.query_one(HoldField)

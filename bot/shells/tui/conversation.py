@@ -15,6 +15,7 @@ from bot.shells.tui.harmless import harmless, wrapped
 from bot.sums.draw import Drawn
 
 if TYPE_CHECKING:
+    from bot.sums.result import Result
     from bot.talk.phrasing import Line
 
 # Role -> (label, style of the text). No meaning hangs on colour: labels, or the words themselves, carry it.
@@ -55,20 +56,41 @@ def laid_out(lines: Sequence[tuple[str, str]], width: int) -> list[tuple[str, st
     return rows
 
 
-class Entry(Widget):
-    """One turn's lines of one side."""
+def drawn_rows(results: Sequence[Result], width: int, units: str) -> list[tuple[str, str, str]]:
+    """(label, text, style) of the rows that draw these sums at that width."""
+    from bot.sums.draw import drawing
 
-    def __init__(self, lines: Sequence[tuple[str, str]]) -> None:
+    lead = "" if width < NARROW else " " * GUTTER
+    room = max(30, width - len(lead))
+    family = "metric" if units == "metric" else "us"
+    return [(lead, harmless(row), "$accent") for result in results for row in drawing(result, room, family)]
+
+
+class Entry(Widget):
+    """One turn's lines of one side, with the drawings of its sums under the last line of a sum."""
+
+    def __init__(
+        self, lines: Sequence[tuple[str, str]], results: Sequence[Result] = (), units: str = "us"
+    ) -> None:
         super().__init__()
         self.lines = tuple(lines)
+        self.results, self.units = tuple(results), units
+
+    def rows(self, width: int) -> list[tuple[str, str, str]]:
+        """Every row at that width."""
+        sums = [i for i, (role, _) in enumerate(self.lines, 1) if role == "sum"]
+        if not sums or not self.results or any(isinstance(text, Drawn) for _, text in self.lines):
+            return laid_out(self.lines, width)
+        upto, rest = self.lines[: sums[-1]], self.lines[sums[-1] :]
+        return laid_out(upto, width) + drawn_rows(self.results, width, self.units) + laid_out(rest, width)
 
     def get_content_height(self, container: Size, viewport: Size, width: int) -> int:
         """Rows the lines take at that width."""
-        return len(laid_out(self.lines, max(1, width)))
+        return len(self.rows(max(1, width)))
 
     def render(self) -> Content:
         """The rows as text; never markup."""
-        rows = laid_out(self.lines, max(1, self.content_size.width))
+        rows = self.rows(max(1, self.content_size.width))
         return Content("\n").join(
             Content.assemble((label, "$text-muted"), (text, style)) for label, text, style in rows
         )
@@ -92,14 +114,14 @@ class Conversation(VerticalScroll):
             [("you", text if len(text) <= MOST_TYPED else text[:MOST_TYPED] + " … (the rest is left out)")]
         )
 
-    def add_replies(self, lines: Sequence[Line]) -> None:
-        """The lines of one reply."""
+    def add_replies(self, lines: Sequence[Line], results: Sequence[Result] = (), units: str = "us") -> None:
+        """The lines of one reply, and the sums that it draws."""
         if lines:
-            self._add([(line.role, line.text) for line in lines])
+            self._add([(line.role, line.text) for line in lines], results, units)
 
-    def _add(self, lines: list[tuple[str, str]]) -> None:
+    def _add(self, lines: list[tuple[str, str]], results: Sequence[Result] = (), units: str = "us") -> None:
         self.said += lines
-        entry = Entry(lines)
+        entry = Entry(lines, results, units)
         self.mount(entry)
         if len(self.children) > MOST_TURNS:
             self.children[0].remove()

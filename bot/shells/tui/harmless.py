@@ -7,17 +7,7 @@ from collections.abc import Iterator
 
 from rich.cells import cell_len, chop_cells
 
-# C0, DEL and C1, escape sequences as wholes, direction overrides and isolates, lone surrogates.
-_SEQUENCE = re.compile(r"\x1b(?:\[[0-?]*[ -/]*[@-~]|[\]PX^_][^\x07\x1b]*(?:\x07|\x1b\\)?|[ -/]*[0-~])")
-_CONTROL = re.compile(
-    "[\x00-\x09\x0b-\x1f\x7f-\x9f\u061c\u200e\u200f\u202a-\u202e\u2066-\u2069\ud800-\udfff]"
-)
-
-
-def harmless(text: str) -> str:
-    """The text with line breaks kept and every byte that could steer a terminal taken out."""
-    text = text.replace("\r\n", "\n").replace("\r", "\n").replace("\t", "    ")
-    return _CONTROL.sub("", _SEQUENCE.sub("", text))
+from bot.shells.tidy import harmless
 
 
 def wrapped(text: str, width: int, hang: int = 0) -> list[str]:
@@ -58,3 +48,6 @@ def shortened(text: str, width: int) -> str:
         return text
     parts = chop_cells(text, max(1, width - 1))
     return (parts[0] if parts else "").rstrip() + "…"
+
+
+__all__ = ["harmless", "shortened", "wrapped"]

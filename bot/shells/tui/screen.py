@@ -1,103 +1,93 @@
-"""The one screen of the conversation: shows the session's state, sends typed lines to it, and decides nothing."""
+"""The screen of the conversation: one case, or two side by side, and the keys under them."""
 
 from __future__ import annotations
 
-import time
-from collections import deque
-from collections.abc import Callable
+import os
 from typing import TYPE_CHECKING, ClassVar
 
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
-from textual.containers import Horizontal, VerticalScroll
-from textual.message import Message
+from textual.containers import Horizontal
 from textual.screen import Screen
 from textual.widgets import Static
 
-from bot.shells.tui.composer import Composer, HoldCard, HoldField
+from bot.shells.commands import COLOURS, UNITS, WORDINGS
+from bot.shells.kept import keep, read_kept
+from bot.shells.tui.colours import theme_of
 from bot.shells.tui.conversation import Conversation
-from bot.shells.tui.harmless import harmless, shortened
 from bot.shells.tui.keys import KEYS, footer
-from bot.shells.tui.pages import SearchScreen
-from bot.shells.tui.path import path_content
-from bot.shells.tui.side import causes_content, readings_content
+from bot.shells.tui.loading import Load, Loaded, NotLoaded
+from bot.shells.tui.speaking import Speaking
+from bot.shells.tui.talk import Talk
 
 if TYPE_CHECKING:
     from bot.find.search import Search
-    from bot.shells.records import CaseRow, Store
+    from bot.shells.demo import Guide
+    from bot.shells.records import Store
     from bot.shells.session import Session
     from bot.talk.knowledge import Knowledge
-    from bot.talk.phrasing import Line
-    from bot.talk.state import State
 
 LEAST_COLUMNS, LEAST_ROWS = 40, 10
-_WIDE, _SIDE = 100, 36
-_LOW = 16  # rows; below it the path is one line and the keys too
-
-Load = Callable[[], "tuple[Knowledge, Search]"]
-
-
-class Loaded(Message):
-    """The pages are read."""
-
-    def __init__(self, knowledge: Knowledge, search: Search) -> None:
-        super().__init__()
-        self.knowledge, self.search = knowledge, search
-
-
-class NotLoaded(Message):
-    """The pages could not be read."""
-
-    def __init__(self, fault: Exception) -> None:
-        super().__init__()
-        self.fault = fault
+LEAST_BESIDE = 2 * LEAST_COLUMNS
+_LOW = 16
 
 
 class TalkScreen(Screen[None]):
-    """Top line, power path, conversation with its side column, place to type, keys."""
+    """The cases that are open, and the keys."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
         *(Binding(k.key, f"say({k.says!r})", k.word, priority=True) for k in KEYS if k.says),
-        Binding("f8", "search", "search", priority=True),
+        Binding("f8", "want('search')", "search", priority=True),
+        Binding("f9", "want('look')", "look", priority=True),
+        Binding("f10", "want('look cases')", "cases", priority=True),
+        Binding("ctrl+t", "want('swap')", "swap", priority=True),
+        Binding("ctrl+o", "want('pair')", "pair", priority=True),
+        Binding("ctrl+l", "want('wording')", "wording", priority=True),
+        Binding("ctrl+n", "want('units')", "units", priority=True),
+        Binding("tab", "turn_to_other", "the case beside", priority=True),
         Binding("pageup", "scroll_talk(-1)", "up", priority=True),
         Binding("pagedown", "scroll_talk(1)", "down", priority=True),
     ]
 
-    def __init__(self, load: Load, store: Store | None) -> None:
+    def __init__(
+        self, load: Load, store: Store | None, guide: Guide | None = None, wording: str = "", units: str = ""
+    ) -> None:
         super().__init__()
         self.load, self.store = load, store
-        self.session: Session | None = None
-        self.search: Search | None = None
-        self.earlier: State | None = None
-        self.offered: CaseRow | None = None
+        kept = read_kept(store.folder if store is not None else None)
+        self.wording, self.units = wording or kept.wording, units or kept.units
+        self.active = Talk(store, guide, self.wording, self.units)
+        self.active.add_class("-active")
+        self.ready: tuple[Knowledge, Search] | None = None
         self.farewell = ""
-        self.faults: list[Exception] = []
-        self._queue: deque[tuple[str, bool]] = deque()
-        self._kept = 0
-        self._word = ""
-        self._held_on = ""
+        self._faults: list[Exception] = []
+
+    @property
+    def session(self) -> Session | None:
+        """The session of the case that has the keys."""
+        return self.active.session
+
+    @property
+    def faults(self) -> list[Exception]:
+        """What went wrong by our own mistake, oldest first."""
+        return self._faults + [fault for talk in self.talks for fault in talk.faults]
+
+    @property
+    def talks(self) -> list[Talk]:
+        """The cases that are open, from left to right."""
+        return list(self.query(Talk)) if self.is_attached else [self.active]
 
     def compose(self) -> ComposeResult:
-        """The parts from top to bottom."""
-        yield Static("", id="top", markup=False)
-        yield Static("", id="path", markup=False)
-        with Horizontal(id="middle"):
-            yield Conversation()
-            with VerticalScroll(id="side", can_focus=False):
-                yield Static("", id="causes", markup=False)
-                yield Static("", id="readings", markup=False)
-        yield Static("", id="notice", markup=False)
-        with Horizontal(id="typing"):
-            yield Static("> ", id="prompt", markup=False)
-            yield Composer("composer")
-        yield HoldCard(id="hold")
+        """The cases above, the keys below."""
+        with Horizontal(id="cases"):
+            yield self.active
         yield Static("", id="keys", classes="keys", markup=False)
         yield Static("", id="small", markup=False)
 
     def on_mount(self) -> None:
         """The first paint stands before the pages are read."""
-        self.query_one("#composer", Composer).focus()
-        self.show_state()
+        self.show_frame()
+        self.active.show_state()
         self.call_after_refresh(self._begin)
 
     def _begin(self) -> None:
@@ -115,120 +105,27 @@ class TalkScreen(Screen[None]):
 
     def on_not_loaded(self, message: NotLoaded) -> None:
         """Without pages there is nothing to say: the fault is told by the command line."""
-        self.faults.append(message.fault)
+        self._faults.append(message.fault)
         self.app.exit(return_code=1)
 
     def on_loaded(self, message: Loaded) -> None:
-        """Begins the conversation, then takes what was typed meanwhile."""
-        from bot.problems import LeglineError
-        from bot.shells.session import Session
-        from bot.talk.phrasing import Line
-
-        self.search = message.search
-        self.session = Session(message.knowledge, self.store)
-        first: list[Line] = []
-        try:
-            rows = self.store.cases() if self.store is not None else []
-            self.offered = next((row for row in rows if row.standing == "open"), None)
-        except LeglineError as fault:
-            first.append(Line("note", str(fault)))
-        if self.offered is not None:
-            first += self._offer(self.offered)
-        else:
-            first += self.session.greet()
-        self._reply(first)
-        while self._queue:
-            text, pasted = self._queue.popleft()
-            self._answer(text, pasted)
-            if self._held_on and self._queue:
-                left = "; ".join(text for text, _ in self._queue)
-                self._queue.clear()
-                self._reply([Line("note", f"Typed before this stop was shown, so not taken: {left}")])
-
-    @staticmethod
-    def _offer(row: CaseRow) -> list[Line]:
-        from bot.talk.phrasing import Line
-
-        waiting = f" It waits for: {row.waiting}." if row.waiting else ""
-        return [
-            Line("say", f'Case {row.number} is still open: "{row.about[:80]}".{waiting}'),
-            Line("ask", "Go on with it? Type yes or no."),
-        ]
-
-    def on_composer_sent(self, message: Composer.Sent) -> None:
-        """A typed line, from either place."""
-        message.stop()
-        self.hear(message.text, message.pasted)
+        """Begins the conversation."""
+        self.ready = (message.knowledge, message.search)
+        self.active.begin(*self.ready)
 
     def hear(self, text: str, pasted: bool = False) -> None:
-        """One line: shown, then answered, or kept until the pages are read."""
-        self._word = ""
-        if self.session is None:
-            self._queue.append((text, pasted))
-            self.show_notice()
-        else:
-            self._answer(text, pasted)
+        """One line for the case that has the keys."""
+        self.active.hear(text, pasted)
 
-    def _answer(self, text: str, pasted: bool) -> None:
-        from bot.problems import LeglineError
-        from bot.shells.plain import served as served
-        from bot.talk.phrasing import Line
-
-        assert self.session is not None
-        assert self.search is not None
-        before, number = self.session.state, self.session.number
-        leave = False
-        self.query_one(Conversation).add_said(text)
-        try:
-            if self.offered is not None:
-                lines, leave = self._offer_answered(self.offered, text, pasted)
-            else:
-                lines, leave = served(self.session, self.search, text, pasted)
-        except LeglineError as fault:
-            lines = [Line("note", str(fault))]
-        except Exception as fault:  # noqa: BLE001 -- the state before the line is still good: go on
-            self.faults.append(fault)
-            lines = [
-                Line("note", "That is our mistake, not yours: the line was not taken. Say it in other words.")
-            ]
-        if number not in (None, self.session.number):  # another case: nothing to compare with
-            self.earlier = None
-        elif self.session.state.found != before.found:
-            self.earlier = before
-        self._reply(lines)
-        if leave:
-            self.leave()
-
-    def _offer_answered(self, row: CaseRow, text: str, pasted: bool) -> tuple[list[Line], bool]:
-        """Yes takes the case up, no begins a fresh one, and anything else is the first line of a fresh one."""
-        from bot.shells.plain import served as served
-        from bot.talk.phrasing import Line
-
-        assert self.session is not None
-        assert self.search is not None
-        self.offered = None
-        plain = text.strip().lower().rstrip(".")
-        if plain == "yes":
-            return list(self.session.take_up(row.number)), False
-        kept = Line("note", f"Case {row.number} stays kept; say case {row.number} to take it up.")
-        if plain == "no":
-            return [kept, *self.session.greet()], False
-        lines, leave = served(self.session, self.search, text, pasted)
-        # What is said of a danger stays first.
-        return [*lines, kept], leave
-
-    def _reply(self, lines: list[Line]) -> None:
-        self.query_one(Conversation).add_replies(lines)
-        self.show_state()
+    def on_speaking_leaves(self, message: Speaking.Leaves) -> None:
+        """The person typed a word for leaving."""
+        message.stop()
+        self.leave()
 
     def leave(self) -> None:
         """Ends the screen; every line is on disk already."""
-        number = self.session.number if self.session is not None else None
-        self.farewell = (
-            f"Case {number} is kept. Take it up with: legline case resume {number}"
-            if number
-            else "Nothing was kept."
-        )
+        sessions = [talk.session for talk in self.talks if talk.session and talk.session.number]
+        self.farewell = "\n".join(one.farewell() for one in sessions) or "Nothing was kept."
         self.app.exit()
 
     def action_say(self, words: str) -> None:
@@ -236,125 +133,151 @@ class TalkScreen(Screen[None]):
         if not self.has_class("-small"):
             self.hear(words)
 
-    def action_search(self) -> None:
-        """Opens the search box; not over a stop or a danger, which come first."""
-        from bot.talk.state import Stage
+    async def action_want(self, what: str) -> None:
+        """A key for something of the screen."""
+        await self._serve(self.active, what)
 
-        if self.session is None or self.search is None:
+    async def on_speaking_wants(self, message: Speaking.Wants) -> None:
+        """A typed word for something of the screen."""
+        message.stop()
+        await self._serve(self.active, message.what)
+
+    async def _serve(self, talk: Talk, what: str) -> None:
+        if talk.session is None or self.has_class("-small"):
             return
-        if self.session.state.stage in (Stage.HELD, Stage.DANGER):
-            self._word = "First the question above; search opens after it."
-            self.show_notice()
+        if what in ("wording", "units"):
+            self._switch(talk, what)
+        elif what == "colours":
+            self._colours(talk)
+        elif what == "pair":
+            await self._pair()
+        elif talk.stopped and what not in ("look cases", "swap"):
+            talk.tell(f"First the question above; {what} opens after it.")
+        elif what == "swap":
+            self._other_case(talk)
+        else:
+            self._view(talk, what)
+
+    def _view(self, talk: Talk, what: str) -> None:
+        """Opens the search or one of the views."""
+        assert talk.find is not None
+        assert talk.session is not None
+        if what == "search":
+            from bot.shells.tui.pages import SearchScreen
+
+            self.app.push_screen(SearchScreen(talk.find, talk.session.knowledge, talk))
+        else:
+            from bot.shells.tui.look import LookScreen
+
+            self.app.push_screen(LookScreen(talk, what.removeprefix("look").strip() or "path"))
+
+    def _switch(self, talk: Talk, what: str) -> None:
+        """The next wording or the other units, kept for the next time."""
+        assert talk.session is not None
+        state = talk.session.state
+        every, now = (WORDINGS, state.wording) if what == "wording" else (UNITS, state.units)
+        talk.set(what, every[(every.index(now) + 1) % len(every)])
+
+    def _colours(self, talk: Talk) -> None:
+        """The next colours, kept for the next time."""
+        themes = [theme_of(each, os.environ) for each in COLOURS]
+        at = themes.index(self.app.theme) if self.app.theme in themes else -1
+        colours = COLOURS[(at + 1) % len(themes)]
+        self.app.theme = themes[(at + 1) % len(themes)]
+        if self.store is not None:
+            keep(self.store.folder, colours=colours)
+        talk.tell(f"Colours: {colours}.")
+
+    def on_speaking_settled(self, message: Speaking.Settled) -> None:
+        """Keeps wording and units for the next time, where they are not the ones it began with."""
+        message.stop()
+        now = (message.wording, message.units)
+        if self.store is not None and now != (self.wording, self.units):
+            self.wording, self.units = now
+            keep(self.store.folder, wording=message.wording, units=message.units)
+
+    def _other_case(self, talk: Talk) -> None:
+        """Puts the case at hand aside and takes up the one it was put aside for, or the one touched last."""
+        from bot.problems import LeglineError
+
+        if self.store is None:
+            talk.tell("No cases are kept here.")
             return
-        self.app.push_screen(SearchScreen(self.search, self.session.knowledge))
+        try:
+            rows = self.store.cases(most=50)
+        except LeglineError as fault:
+            talk.tell(str(fault))
+            return
+        taken = {t.session.number for t in self.talks if t.session}
+        open_rows = [r for r in rows if r.standing != "closed" and r.number not in taken]
+        other = next((r for r in open_rows if r.number == talk.left), next(iter(open_rows), None))
+        if other is None:
+            talk.tell("There is no other open case.")
+        else:
+            talk.take_up(other.number)
+
+    async def _pair(self) -> None:
+        """A second case beside the first; where two are open, the one that has the keys goes."""
+        talks = self.talks
+        if len(talks) == 2:
+            other = next(t for t in talks if t is not self.active)
+            gone, self.active = self.active, other
+            await gone.remove()
+            other.remove_class("-second")
+            self._activate(other)
+        elif self.size.width < LEAST_BESIDE:
+            self.active.tell(
+                f"Two cases beside each other need {LEAST_BESIDE} columns; F10 changes between cases."
+            )
+        elif self.ready is not None:
+            second = Talk(self.store, None, self.wording, self.units)
+            second.add_class("-second")
+            await self.query_one("#cases").mount(second)
+            second.begin(*self.ready, offer=False)
+            self._activate(second)
+            second.tell("Tab changes sides, F10 takes a case up here, ^O closes this side.")
+
+    def _activate(self, talk: Talk) -> None:
+        self.active = talk
+        for each in self.talks:
+            each.set_class(each is talk, "-active")
+        talk.take_keys()
+
+    def action_turn_to_other(self) -> None:
+        """The keys go to the case beside."""
+        other = next((t for t in self.talks if t is not self.active), None)
+        if other is not None:
+            self._activate(other)
+
+    def on_descendant_focus(self) -> None:
+        """A place to type that was clicked makes its case the one at hand."""
+        owner = (
+            next((a for a in self.focused.ancestors if isinstance(a, Talk)), None) if self.focused else None
+        )
+        if owner is not None and owner is not self.active:
+            self._activate(owner)
 
     def action_scroll_talk(self, by: int) -> None:
         """A page of the conversation up or down."""
-        talk = self.query_one(Conversation)
+        talk = self.active.query_one(Conversation)
         talk.scroll_relative(y=by * max(1, talk.scrollable_content_region.height - 1), animate=False)
+
+    def on_screen_resume(self) -> None:
+        """Back from a view: the keys go to the case."""
+        self.active.take_keys()
 
     def on_resize(self) -> None:
         """Everything is drawn for the size there is."""
-        self.show_state()
+        self.show_frame()
+        self.active.show_state()
 
-    def show_state(self) -> None:
-        """Draws all that depends on the state."""
+    def show_frame(self) -> None:
+        """Draws the keys, or the one sentence for a window that is too small."""
         width, height = self.app.size
         small = width < LEAST_COLUMNS or height < LEAST_ROWS
         self.set_class(small, "-small")
-        self.set_class(width >= _WIDE, "-wide")
         self.set_class(height < _LOW, "-low")
         if small:
             said = f"{width} columns and {height} rows are too few. Legline needs {LEAST_COLUMNS} by {LEAST_ROWS}. Make the window larger, or leave (Ctrl+Q) and use: legline talk"
             self.query_one("#small", Static).update(said)
         self.query_one("#keys", Static).update(footer(width, 1 if height < _LOW else 2 if height < 20 else 3))
-        self.query_one("#top", Static).update(self._top(width))
-        self._show_case(width, height)
-        self._show_typing()
-        self.show_notice()
-
-    def _top(self, width: int) -> str:
-        if self.session is None:
-            return "Legline"
-        state = self.session.state
-        case = f"Case {self.session.number}" if self.session.number else "New case"
-        left = f"{case} · {state.wording} wording · {state.units.upper() if len(state.units) < 3 else state.units} units"
-        right = f"nose: {harmless(state.support).replace('_', ' ')}"
-        if len(left) + len(right) + 2 > width:
-            left = left.replace(" wording", "").replace(" units", "")
-        return shortened(left, width - len(right) - 1).ljust(width - len(right)) + right
-
-    def _show_case(self, width: int, height: int) -> None:
-        if self.session is None:
-            return
-        from bot.talk.view import power_path
-
-        state, knowledge = self.session.state, self.session.knowledge
-        rows = 1 if height < _LOW or width < 60 else 3 if height < 30 else 6
-        self.query_one("#path", Static).update(path_content(power_path(state, knowledge), width, rows))
-        if width >= _WIDE:
-            spoken = bool(state.found)
-            self.query_one("#causes", Static).update(
-                causes_content(state, self.earlier, knowledge, _SIDE - 4) if spoken else ""
-            )
-            self.query_one("#readings", Static).update(
-                readings_content(state, knowledge, _SIDE - 4) if spoken else ""
-            )
-
-    def _show_typing(self) -> None:
-        """The place to type, or the stop in its place."""
-        from bot.talk.state import Stage
-
-        session = self.session
-        held = session is not None and session.state.stage is Stage.HELD
-        self.set_class(held, "-held")
-        if held and session is not None:
-            from bot.talk.turn import ask_again
-
-            texts = [line.text for line in ask_again(session.state, session.knowledge) if line.role == "hold"]
-            shown = "\n".join(texts) + str(self.app.size.width)
-            if shown != self._held_on:
-                self._held_on = shown
-                # Draft text from before the stop must not come back as its answer.
-                self.query_one("#composer", Composer).empty()
-                self.query_one(HoldCard).show(texts, time.monotonic())
-        else:
-            self._held_on = ""
-        if not self.has_class("-small"):
-            wanted = self.query_one(HoldField) if held else self.query_one("#composer", Composer)
-            if self.focused is not wanted:
-                self.set_focus(wanted)
-
-    def on_composer_kept(self, message: Composer.Kept) -> None:
-        """Pasted lines wait, or none do any more."""
-        self._kept = message.lines
-        self.show_notice()
-
-    def on_hold_field_refused(self, message: HoldField.Refused) -> None:
-        """Says why the stop did not take it."""
-        self._word = message.why
-        self.show_notice()
-
-    def on_conversation_moved(self) -> None:
-        """There may be more below now."""
-        self.show_notice()
-
-    def show_notice(self) -> None:
-        """One line of what the person should know of the screen itself."""
-        if self._kept:
-            said = f"{self._kept} pasted lines are kept here, not sent. Enter sends them as one answer, Esc clears them."
-        elif self._word:
-            said = self._word
-        elif self.session is None:
-            said = "Reading the pages. Type already: it is taken as soon as they are read."
-            if self._queue:
-                said += " Kept: " + harmless("; ".join(text for text, _ in self._queue))
-        elif self._held_on and self.query_one(HoldCard).overflows:
-            said = "Up, Down: the rest of the stop."
-        elif self.query_one(Conversation).more_below:
-            said = "▼ more below: PgDn"
-        else:
-            said = ""
-        notice = self.query_one("#notice", Static)
-        notice.update(said)
-        notice.display = bool(said) and not self.has_class("-small")

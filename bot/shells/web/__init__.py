@@ -1,0 +1,1 @@
+"""The screen in a browser, on this machine's own address only."""

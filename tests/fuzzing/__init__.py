@@ -1,0 +1,1 @@
+"""Bad input, made from good input by a seeded run of chance, for every door of the program."""
