@@ -64,7 +64,7 @@ def _stamp(layers: tuple[Layer, ...]) -> str:
     here = Path(__file__).parent  # the code that prepares counts too: a changed reader makes the copy anew
     makers = [
         *sorted((here / "corpus").glob("*.py")),
-        here / "reason" / "chances.py",
+        here / "reason" / "model.py",
         here / "reason" / "circuit.py",
         here / "units" / "convert.py",
         here / "units" / "table.py",
@@ -109,7 +109,7 @@ def _prepare(layers: tuple[Layer, ...]) -> tuple[Corpus, bytes]:
     sections = {
         "corpus": to_plain(_without_lines(corpus)),
         "model": (
-            model.priors, dict(model.rows), model.draws_of_cause, columns,
+            model.priors, dict(model.rows), dict(model.still), dict(model.turns), model.draws_of_cause, columns,
             tuple(struct.pack(f"<{columns * len(s)}d", *(v for d in s for v in d)) for s in model.draws),
         ),
         "words": (
@@ -225,13 +225,13 @@ def _words(plain: Any, heads: dict[str, bytes]) -> Words:
 
 
 def _model(plain: Any, corpus: Corpus) -> Model:
-    priors, rows, which, columns, draws = plain
+    priors, rows, still, turns, which, columns, draws = plain
     causes = corpus.causes
     names = (*(c.name for c in causes), "something_else")
     return Model(
         causes, names, priors, {c.finding: c for c in corpus.checks}, rows,
         tuple(tuple(struct.iter_unpack(f"<{columns}d", s)) for s in draws), which,
-        {n: i for i, n in enumerate(names)},
+        {n: i for i, n in enumerate(names)}, still, turns,
     )  # fmt: skip
 
 

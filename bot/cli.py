@@ -392,8 +392,12 @@ def _parts(words: list[str], corpus: Wanted | None) -> int:
 
 
 def _corpus(words: list[str], corpus: Wanted | None) -> int:
+    if words and words[0] == "tree":
+        return _tree(words[1:], corpus)
     if not words or words.pop(0) != "check" or len(words) > 1:
-        raise Wrong("corpus takes check and perhaps a folder: legline corpus check [DIR].")
+        raise Wrong(
+            "corpus takes check and perhaps a folder: legline corpus check [DIR]; or tree: legline corpus tree [GROUP]."
+        )
     from bot.assemble import check
     from bot.corpus.place import Wanted, stands_alone
 
@@ -412,6 +416,20 @@ def _corpus(words: list[str], corpus: Wanted | None) -> int:
         print(f"legline: {len(checked.problems)} to mend in {pages} pages.", file=sys.stderr)
         return REFUSED
     print(f"{pages} pages, nothing to mend.")
+    return DONE
+
+
+def _tree(words: list[str], corpus: Wanted | None) -> int:
+    from bot.assemble import assemble
+    from bot.shells.tree_command import names, pages
+
+    knowledge, _ = assemble(corpus)
+    if len(words) > 1 or any(w not in names(knowledge) for w in words):
+        raise Wrong(
+            "corpus tree takes one symptom group or none. Groups: " + ", ".join(names(knowledge)) + "."
+        )
+    for page in pages(knowledge, words[0] if words else ""):
+        print(page, flush=True)
     return DONE
 
 

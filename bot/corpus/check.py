@@ -26,6 +26,18 @@ def cross_check(corpus: Corpus) -> list[Problem]:
                 )
             )
         seen[page.id], seen_role[page.id] = page.file, page.role
+    for yielding in corpus.checks:
+        better = yielding.page.head.get("stands in for", "")
+        if better and better not in checks:
+            line = yielding.page.head_lines["stands in for"]
+            found.append(
+                Problem(
+                    yielding.page.file,
+                    line,
+                    f'no check yields the finding "{better}".',
+                    nearest(better, tuple(checks)),
+                )
+            )
     for cause in corpus.causes:
         head, file = cause.page.head_lines, cause.page.file
         if cause.mends not in procedures:
@@ -59,6 +71,8 @@ def cross_check(corpus: Corpus) -> list[Problem]:
         named: set[str] = set()
         for said in cause.expect:
             finding, _, gear = said.finding.partition(" ")
+            standstill = gear.split(" ")[-1] == "standstill"
+            gear = gear.removesuffix("standstill").strip()
             if said.finding in named:
                 found.append(
                     Problem(file, said.line, f'"{said.finding}" is expected twice.', "Keep one line.")
@@ -75,6 +89,15 @@ def cross_check(corpus: Corpus) -> list[Problem]:
                     )
                 )
                 continue
+            if standstill and not check.standstill:
+                found.append(
+                    Problem(
+                        file,
+                        said.line,
+                        f"{finding} is not told apart by whether the motor turns.",
+                        "Take out standstill, or give the check its line at a standstill.",
+                    )
+                )
             if gear and gear not in check.fits:
                 found.append(
                     Problem(

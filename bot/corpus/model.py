@@ -134,6 +134,7 @@ class Check(Late):
     ask_phone: str
     ask_tech: str
     choice_words: tuple[tuple[str, str], ...] = ()
+    standstill: tuple[tuple[str, float], ...] = ()  # chances of the answers while the motor stands
 
     @property
     def id(self) -> str:

@@ -375,12 +375,11 @@ class Reading:
                     "a quantity has no plausible range.",
                     "Add a line plausible: LOW to HIGH",
                 )
-        otherwise: tuple[tuple[str, float], ...] = ()
-        if answer and "otherwise" in page.head:
-            read = self.grammar(
-                page, page.head_lines["otherwise"], read_otherwise, page.head["otherwise"], answer
-            )
-            otherwise = read or ()
+        usual: dict[str, tuple[tuple[str, float], ...]] = {}
+        for label in ("otherwise", "at a standstill"):
+            if answer and label in page.head:
+                read = self.grammar(page, page.head_lines[label], read_otherwise, page.head[label], answer)
+                usual[label] = read or ()
         if page.head["finding"].replace("_", "-") != page.id:
             self.problem(
                 page.file,
@@ -411,7 +410,8 @@ class Reading:
             Check(
                 page, head.finding, answer.kind, answer.choices, answer.unit, low, high, head.fits, head.link,
                 head.minutes, head.tool, int(head.people), head.button, head.reach, head.hazard,
-                head.needs_weight_off, otherwise, owner, phone, tech, tuple(choice_words),
+                head.needs_weight_off, usual.get("otherwise", ()), owner, phone, tech, tuple(choice_words),
+                usual.get("at a standstill", ()),
             )
         )  # fmt: skip
 

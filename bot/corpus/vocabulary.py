@@ -137,6 +137,8 @@ HEADS: dict[str, dict[str, bool]] = {  # label -> must be there
         "hazard": True,
         "needs weight off": True,
         "otherwise": False,
+        "at a standstill": False,
+        "stands in for": False,
         "follows from": False,
         "asked": False,
         "source": True,

@@ -39,6 +39,8 @@ _SOUND: dict[str, tuple[float, float]] = {
 }
 _RUN_A = (17.0, 33.0)
 _FREE_A = (5.0, 9.0)
+# A motor and screws that stand take more to break loose than to keep turning.
+_START_TIMES = (1.0, 1.8)
 _ARMATURE_MOHM = (90.0, 170.0)
 _BRUSH_V = 1.0
 # Voltage of a rested flooded battery over its charge: BCI table, see the tests of the battery sum.
@@ -61,7 +63,10 @@ def _rested_volts(charge: float) -> float:
 
 
 def draws_of(cause: Cause | None) -> tuple[tuple[float, ...], ...]:
-    """Readings of DRAWS trailers under the cause (None: a sound circuit), in the order of READINGS; V and A."""
+    """Readings of DRAWS trailers under the cause (None: a sound circuit), in the order of READINGS; V and A.
+
+    Behind them stands 1 where the motor turns, else 0.
+    """
     # Four decimals: a tenth of a millivolt, far below any meter, and a third of the room on disk.
     return tuple(tuple(round(v, 4) for v in _trailer(cause, n)) for n in range(DRAWS))
 
@@ -90,7 +95,7 @@ def _trailer(cause: Cause | None, n: int) -> tuple[float, ...]:
     has_relay = touches_relay or _fraction(n, 13) < 0.5
     joint_on_plus = _fraction(n, 14) < 0.5
     spot = _fraction(n, 15)
-    return _readings(cause, value, emf, run_a, armature, has_relay, joint_on_plus, spot)
+    return _readings(cause, value, emf, run_a, armature, has_relay, joint_on_plus, spot, _fraction(n, 16))
 
 
 def _readings(
@@ -102,22 +107,28 @@ def _readings(
     has_relay: bool,
     joint_on_plus: bool,
     spot: float,
+    start: float,
 ) -> tuple[float, ...]:
     joint_plus, joint_minus = (
         (ohms["joint at battery"], 1.0) if joint_on_plus else (1.0, ohms["joint at battery"])
     )
-    before_switch = joint_plus + ohms["fuse"] + ohms["feed wire"] * spot
+    # With a relay the switch carries the coil alone and the thick feed goes to the relay; without one it carries all.
+    before_switch = joint_plus + ohms["fuse"] + (0.0 if has_relay else ohms["feed wire"] * spot)
+    before_relay = joint_plus + ohms["fuse"] + ohms["feed wire"] * spot
     after_switch = ohms["feed wire"] * (1 - spot) + ohms["motor leads"]
-    contact = ohms["switch"] + (ohms["relay"] if has_relay else 0.0)
+    contact = ohms["relay"] if has_relay else ohms["switch"]
     ground = ohms["ground path"] + joint_minus
-    path = ohms["battery inner"] + before_switch + contact + after_switch + ground
+    path = ohms["battery inner"] + before_relay + contact + after_switch + ground
     open_at = cause.breaks[int(spot * 0.999 * len(cause.breaks))] if cause and cause.breaks else ""
     motor = cause.motor if cause else ""
     if open_at and (motor or (cause and cause.circuit)) and run_a < sum(_RUN_A) / 2:
         open_at = ""  # a cause that can break the path or only spoil it: half the trailers each
+    if has_relay and ohms["switch"] > _SOUND["switch"][1]:
+        open_at = "switch"  # a poor contact that a coil does not mind is no fault; one that it does is open
     if open_at:
         motor = ""
     wanted = run_a * ohms["load torque"]
+    breaks_loose = wanted * (_START_TIMES[0] + (_START_TIMES[1] - _START_TIMES[0]) * start)
     if motor == "weak" and cause:
         wanted /= cause.motor_low + (cause.motor_high - cause.motor_low) * spot
     if motor == "unloaded":
@@ -126,19 +137,22 @@ def _readings(
     stall = emf / (path + armature) * 1000.0
     if stall > 8.0:
         stall = max(8.0, (emf - _BRUSH_V) / (path + armature) * 1000.0)
-    amps = 0.0 if open_at else stall if motor == "locked" or wanted > 0.92 * stall else wanted
+    stands = motor == "locked" or (motor != "unloaded" and max(wanted, breaks_loose) > 0.92 * stall)
+    amps = 0.0 if open_at else stall if stands else wanted
     battery = emf - amps * ohms["battery inner"] / 1000.0
     switch_in = battery - amps * before_switch / 1000.0
-    switch_out = switch_in - amps * ohms["switch"] / 1000.0
-    relay_out = switch_out - amps * (ohms["relay"] if has_relay else 0.0) / 1000.0
+    switch_out = switch_in - (0.0 if has_relay else amps * ohms["switch"] / 1000.0)
+    relay_in = battery - amps * before_relay / 1000.0 if has_relay else switch_out
+    relay_out = relay_in - (amps * ohms["relay"] / 1000.0 if has_relay else 0.0)
     lost_ground = amps * ground / 1000.0
     at_motor = relay_out - amps * after_switch / 1000.0 - lost_ground
-    relay_in = switch_out
     if open_at in ("battery joint", "fuse"):
         switch_in = switch_out = relay_in = relay_out = at_motor = 0.0
     elif open_at == "feed wire":
         if spot < 0.35:
-            switch_in = switch_out = relay_in = relay_out = 0.0
+            relay_in = relay_out = 0.0
+            if not has_relay or spot < 0.2:
+                switch_in = switch_out = 0.0
         at_motor = 0.0
     elif open_at == "switch":
         switch_out = relay_out = at_motor = 0.0
@@ -147,4 +161,5 @@ def _readings(
         relay_out = at_motor = 0.0
     elif open_at == "ground path":
         lost_ground, at_motor = emf, 0.0
-    return (emf, battery, at_motor, switch_in, switch_out, relay_in, relay_out, lost_ground, amps)
+    runs = float(not open_at and not stands)
+    return (emf, battery, at_motor, switch_in, switch_out, relay_in, relay_out, lost_ground, amps, runs)

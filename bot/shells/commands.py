@@ -137,11 +137,11 @@ COMMANDS = (
     ),
     Command(
         "corpus",
-        "check [DIR]",
-        "every fault in the hand-written pages; with --corpus DIR also what it adds and replaces",
+        "check [DIR] | tree [GROUP]",
+        "every fault in the hand-written pages; tree: the likely ways of a conversation, to proof-read",
         (),
-        ("legline corpus check",),
-        ("check",),
+        ("legline corpus check", "legline corpus tree one-motor-clicks"),
+        ("check", "tree"),
         "folder",
     ),
     Command(

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from bot.corpus.model import Procedure
+from bot.frozen import replace
 from bot.reason.chances import ELSE, Standing, discrete, part_words, predicted, row_of, standing
 from bot.reason.circuit import READINGS
 from bot.talk.knowledge import Knowledge
 from bot.talk.phrasing import Line, first_lower, found_words, percent, title_of, value_words
 from bot.talk.state import Found, State
+from bot.talk.which import WHICH, why_which
 
 _TELLING = ("volts_battery_loaded", "volts_motor_loaded", "volts_ground_drop", "amps")
 _NO_EVIDENCE = {"support", "hitched", "kingpin_locked", "gear"}
@@ -27,6 +29,8 @@ def why_asked(state: State, knowledge: Knowledge) -> list[Line]:
     asking = state.asking
     if asking is None:
         return []
+    if asking.finding == WHICH:
+        return [why_which()]
     names = [cause_title(n, knowledge) for n in state.reason]
     if asking.finding == "support":
         return [
@@ -46,18 +50,25 @@ def why_asked(state: State, knowledge: Knowledge) -> list[Line]:
         return [Line("say", "It decides whether the next step can be done without anybody hurt.")]
     lines = [Line("say", f"It tells apart: {', '.join(names)}.")]
     now = standing(knowledge.model, state.findings(), state.tried)
-    rows = predicted(knowledge.model, now, asking.finding)
+    gear = state.value("gear")
+    rows = predicted(knowledge.model, now, asking.finding, str(gear) if gear is not None else None)
     check = knowledge.checks[asking.finding]
-    shown = (
-        {a: r for a, r in rows.items()} if asking.finding not in READINGS and check.kind != "quantity" else {}
-    )
-    for answer, row in shown.items():
+    reading = asking.finding in READINGS
+    led: set[int] = set()
+    if not reading and check.kind == "quantity":
+        rows = {}
+    for answer, row in sorted(rows.items(), key=lambda r: -_likely(now, r[1])) if reading else rows.items():
         weights = [c * r for c, r in zip(now.chances, row, strict=True)]
         total = sum(weights)
-        if total < 0.02:
-            continue
         best = max(range(len(weights)), key=lambda i: weights[i])
-        words = first_lower(value_words(check, answer, state.units)).rstrip(".")
+        if total < 0.02 or (reading and (best in led or len(led) == 3)):
+            continue
+        led.add(best)
+        words = (
+            part_words(asking.finding, answer)
+            if reading
+            else first_lower(value_words(check, answer, state.units)).rstrip(".")
+        )
         lines.append(
             Line(
                 "note",
@@ -66,8 +77,12 @@ def why_asked(state: State, knowledge: Knowledge) -> list[Line]:
         )
     if asking.kind == "quantity":
         section = check.page.section("What it means")
-        lines += [Line("note", b) for b in (section.bullets[:3] if section else ())]
+        lines += [Line("note", b) for b in (section.bullets[:2] if section else ())]
     return lines
+
+
+def _likely(now: Standing, row: tuple[float, ...]) -> float:
+    return sum(c * r for c, r in zip(now.chances, row, strict=True))
 
 
 def for_and_against(
@@ -108,7 +123,7 @@ def mind_changer(cause: str, state: State, knowledge: Knowledge, now: Standing, 
     model = knowledge.model
     index = model.index[cause]
     gear = state.value("gear")
-    best, words = now.chances[index] - 0.1, ""
+    best, words = now.chances[index] - 0.02, ""
     for finding, check in model.checks.items():
         if (
             finding in state.findings()
@@ -126,7 +141,7 @@ def mind_changer(cause: str, state: State, knowledge: Knowledge, now: Standing, 
             weights = [c * r for c, r in zip(now.chances, row, strict=True)]
             total = sum(weights)
             # A look settles it for more people than a meter does: a reading has to take a good deal more away.
-            left = weights[index] / total + (0.25 if finding in READINGS else 0.0) if total > 0.03 else 1.0
+            left = weights[index] / total + (0.25 if finding in READINGS else 0.0) if total > 0.004 else 1.0
             if left < best:
                 best = left
                 said = (
@@ -206,3 +221,19 @@ def verdict_lines(state: State, knowledge: Knowledge, procedure: Procedure | Non
         )
     )
     return lines
+
+
+def nothing_left(state: State, knowledge: Knowledge, now: Standing) -> tuple[State, tuple[Line, ...]]:
+    """Where no question and no repair is worth its minutes: who to call, what to hand over, and what would go on."""
+    ranked = sorted(range(len(knowledge.model.causes)), key=lambda i: -now.chances[i])[:3]
+    guesses = ", ".join(
+        f"{cause_title(knowledge.model.names[i], knowledge)} {percent(now.chances[i])}" for i in ranked
+    )
+    documents = tuple(d for d in ("call-the-right-shop",) if d in knowledge.pages)
+    lines = (
+        Line("say", "I stop here: no repair left is likely enough to be worth its time and its part, and no question left would change that."),
+        Line("note", f"Not ruled out, in 100: {guesses}."),
+        Line("say", "A certified RV technician, best one who comes to you, is the cheaper way from here. Say record, and hand it over: it saves asking all this again."),
+        Line("ask", "Or tell me anything new: a reading, a sound, an answer you could not give before."),
+    )  # fmt: skip
+    return replace(state, asking=None, reason=(), documents=documents), lines

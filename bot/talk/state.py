@@ -103,6 +103,9 @@ class State:
     warned: bool = False  # whether a doubtful danger was answered with a word of caution already
     conditions: tuple[str, ...] = ()  # where and when the work is done: dark, rain, slope ...
     tried: tuple[str, ...] = ()
+    settled: tuple[
+        tuple[str, str], ...
+    ] = ()  # pairs of answers that were asked about because they pull apart
     alert: str = ""
     danger: str = ""
     pointer: str = ""

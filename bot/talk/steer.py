@@ -52,7 +52,8 @@ def steer(state: State, text: str, meaning: Meaning, knowledge: Knowledge) -> St
         return Steered(
             state,
             (Line("taken", "Taken down: no truck at hand. Nothing that holds the nose up will come off."),),
-            again=True,
+            again=state.stage is not Stage.ASKING,
+            ask_on=state.stage is Stage.ASKING,
         )
     for intent, handler in _HANDLERS:
         if meaning.wants(intent) and (meaning.facts == 0 or intent in _DESPITE_FACTS):

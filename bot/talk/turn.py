@@ -16,7 +16,7 @@ from bot.talk.asked import question as sum_question
 from bot.talk.conditions import alone, hear
 from bot.talk.danger import danger_answer, raise_danger
 from bot.talk.events import Event, NotSaved, Resumed, Said, Set
-from bot.talk.explain import cause_title, verdict_lines
+from bot.talk.explain import cause_title, nothing_left, verdict_lines
 from bot.talk.facts import take_facts
 from bot.talk.folk import folk_lines
 from bot.talk.knowledge import Knowledge
@@ -26,6 +26,7 @@ from bot.talk.state import Asking, Stage, State, Verdict
 from bot.talk.sum_known import kept_words
 from bot.talk.sums import overheard, sum_lines
 from bot.talk.understand import Meaning, clean, understand
+from bot.talk.which import WHICH, answered_which, in_doubt, which_lines
 
 _MOST_BACK = 200
 _CAUTIONED = (Stage.HEARING, Stage.ASKING, Stage.OFFERED)
@@ -174,6 +175,10 @@ def _other(base: State, text: str, meaning: Meaning, knowledge: Knowledge) -> Tu
         held = repair.hold_answer(base, text, meaning, knowledge)
         if held is not None:
             return Turn(held.state, held.lines, held.wants)
+    if state.stage is Stage.ASKING and state.asking is not None and state.asking.finding == WHICH:
+        which = answered_which(state, text)
+        if which is not None:
+            return _with((which[1],), move_on(which[0], knowledge))
     steered = steer.steer(base, text, meaning, knowledge)
     if steered is not None:
         if steered.ask_on:
@@ -362,9 +367,12 @@ def move_on(state: State, knowledge: Knowledge) -> Turn:
     if "support" not in findings and "support" not in unknown and "support" in knowledge.checks:
         return _ask("support", ("people under a nose that may come down",), state, knowledge)
     now = standing(knowledge.model, findings, state.tried)
-    means = Means(dict(state.tools), state.helper)
+    doubted = in_doubt(state, now, knowledge)
+    if doubted is not None:
+        return Turn(doubted, which_lines(doubted, knowledge))
+    means = Means(dict(state.tools), state.helper, state.truck)
     gear_known = "gear" in findings or "gear" in unknown
-    choice = choose(knowledge.model, now, findings, unknown, means)
+    choice = choose(knowledge.model, now, findings, unknown, means, state.tried)
     # What gear it is decides which causes can be at all: asked before anything that costs more than a look.
     if not gear_known and not (
         choice.act and choice.sure_enough and _same_for_all_gear(choice.act, knowledge)
@@ -372,7 +380,8 @@ def move_on(state: State, knowledge: Knowledge) -> Turn:
         return _ask("gear", (), state, knowledge)
     if choice.ask is not None:
         return _ask(choice.ask.finding, choice.ask.separates, state, knowledge)
-    assert choice.act is not None
+    if choice.act is None:
+        return Turn(*nothing_left(state, knowledge, now))
     chance = now.chances[knowledge.model.index[choice.act]]
     procedure = knowledge.procedure_for(choice.act, str(findings["gear"]) if "gear" in findings else None)
     document = procedure.id if procedure else knowledge.causes[choice.act].page.id
@@ -424,6 +433,8 @@ def ask_again(state: State, knowledge: Knowledge) -> tuple[Line, ...]:
     asking = state.asking
     if asking is None:
         return greeting(state)
+    if asking.finding == WHICH:
+        return which_lines(state, knowledge)
     check = knowledge.checks.get(asking.finding)
     if check is None:
         if state.stage is Stage.OFFERED:

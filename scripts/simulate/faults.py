@@ -270,6 +270,9 @@ def fits(t: Trailer, cause: str) -> Trailer:
         return replace(t, drop_leg=True)
     if cause in ("overloaded_front", "motor_undersized") and t.share < 0.85:
         return replace(t, support="legs" if t.support == "stands" else t.support, task="extend", share=0.9)
+    if cause in ("supply_high_resistance", "leg_binding") and t.share < 0.4:
+        # A thin wire or a stiff leg that carries nothing is not noticed, and nobody would call.
+        return replace(t, support="hitched" if t.support == "hitched" else "legs", share=0.6)
     if cause == "ground_sinking_or_side_load" and t.share < 0.8:
         return replace(t, support="legs", share=1.0)
     return t

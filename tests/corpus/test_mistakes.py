@@ -107,7 +107,7 @@ ONE_PAGE: list[tuple[str, str, Edit, str]] = [
     (
         "range the wrong way round",
         "causes/bad-ground.md",
-        swap("- ground path:", "60 to 1500", "1500 to 60"),
+        swap("- ground path:", "60 to 10000", "10000 to 60"),
         "is no range",
     ),
     ("bad cost", "causes/bad-ground.md", swap("^costs if wrong:", "no part", "no parts"), "is no cost"),
