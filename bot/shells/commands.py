@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from bot.frozen import dataclass
-
 from bot.shells.words import FORMS, SHELLS, UNITS, WORDINGS
 
 
