@@ -15,6 +15,7 @@ from __future__ import annotations
 import argparse
 import gzip
 import hashlib
+import inspect
 import json
 import random  # noqa: TID251 - seeded: the same draws in every run
 import sys
@@ -40,7 +41,6 @@ NONE = "none"
 LEAST_LINES = 2  # a feature of one line alone says nothing about the next line
 SMALLEST = 6  # of 127: smaller weights are left out
 STRENGTH = {"danger": 30.0, "kind": 10.0, "finding": 20.0}  # inverse of the penalty on weights
-RIGHT, BAR = 0.94, 0.6  # share of right ones wanted of each finding, and the bar of bot/talk/weighed.py
 DRAWN_NEGATIVES = 4000  # lines of other findings that one finding is held against
 
 Row = dict[str, Any]
@@ -51,7 +51,9 @@ def fingerprint() -> str:
     mark = hashlib.sha256()
     for file in sorted(EXAMPLES.glob("*.txt")):
         mark.update(file.name.encode() + b"\0" + file.read_bytes())
-    mark.update(Path(learned.__file__).read_bytes())
+    for part in (words_of, features, flags):
+        mark.update(inspect.getsource(part).encode())
+    mark.update(f"{learned.FEWEST} {PATTERN} {learned.REACH}".encode())
     return mark.hexdigest()
 
 
@@ -166,7 +168,7 @@ class Space:
         data, column, start = [], [], [0]
         for row in rows:
             seen = self.of(row)
-            share = 1 / max(learned._FEWEST, len(seen)) ** 0.5
+            share = 1 / max(learned.FEWEST, len(seen)) ** 0.5
             for names, value in ((seen, share), (row["flags"], PATTERN)):
                 for name in names:
                     if name in self.column:
@@ -237,34 +239,10 @@ def fit(
 Tried = list[tuple[Row, list[float], tuple[str, ...]]]
 
 
-def learn(
-    rows: list[Row], classes: Classes, say: bool = True, shift: dict[str, float] | None = None
-) -> bytes:
-    """The file for those rows. `shift` is taken off the bias of a label, so that one bar serves all of them."""
+def learn(rows: list[Row], classes: Classes, say: bool = True) -> bytes:
+    """The file for those rows."""
     labels, bias, scale, table = fit(rows, classes, say)
-    bias = [b - (shift or {}).get(label, 0.0) for b, label in zip(bias, labels, strict=True)]
     return packed(labels, bias, scale, classes, fingerprint(), table)
-
-
-def shifts(tried: Tried) -> dict[str, float]:
-    """How much each finding's bar has to rise so that RIGHT of what it takes down is right, on lines left out."""
-    scored: dict[str, list[tuple[float, bool]]] = {}
-    for row, scores, labels in tried:
-        if row["told"] is not None:
-            for label, score in zip(labels, scores, strict=True):
-                name, _, value = label.partition("=")
-                if value and score > 0:
-                    scored.setdefault(label, []).append((score, row["told"].get(name) == value))
-    found = {}
-    for label, heard in scored.items():
-        heard.sort(reverse=True)
-        right, least = 0, heard[0][0]
-        for count, (score, good) in enumerate(heard, 1):
-            right += good
-            if right >= RIGHT * count:
-                least = score
-        found[label] = round(max(0.0, least - BAR), 3)
-    return found
 
 
 def main() -> int:
@@ -290,9 +268,7 @@ def main() -> int:
     classes = _classes(dict(knowledge.reader.lexicon.groups))
     if options.folds:
         return _folds(rows, classes, options.folds)
-    shift = shifts(left_out(rows, classes, 3))
-    print("bars raised: " + ", ".join(f"{k} {v:.2f}" for k, v in sorted(shift.items()) if v > 0.4))
-    raw = learn(rows, classes, shift=shift)
+    raw = learn(rows, classes)
     file.write_bytes(raw)
     print(
         f"{len(rows)} examples, {len(raw) / 1024:.0f} KiB ({len(gzip.compress(raw)) / 1024:.0f} packed) in {file.name}"
@@ -300,21 +276,16 @@ def main() -> int:
     return 0
 
 
-def left_out(rows: list[Row], classes: Classes, folds: int) -> Tried:
-    """Every row with its scores by weights that were learned without it."""
+def _folds(rows: list[Row], classes: Classes, folds: int) -> int:
+    """Prints what is heard of rows that were left out while learning."""
     order = list(range(len(rows)))
     random.Random(3).shuffle(order)
-    tried: Tried = []
+    tried: list[tuple[Row, list[float], tuple[str, ...]]] = []
     for fold in range(folds):
         out = {i for n, i in enumerate(order) if n % folds == fold}
         table = learned.parsed(learn([r for i, r in enumerate(rows) if i not in out], classes, say=False))
         tried += [(rows[i], table.scores(rows[i]["words"], rows[i]["flags"]), table.labels) for i in out]
         print(f"fold {fold + 1} done", flush=True)
-    return tried
-
-
-def _folds(rows: list[Row], classes: Classes, folds: int) -> int:
-    tried = left_out(rows, classes, folds)
     for bar in (-1.0, -0.5, 0.0, 0.5, 1.0, 1.5, 2.0):
         hits = [s[0] > bar for r, s, _ in tried if r["danger"] != NONE]
         false = [s[0] > bar for r, s, _ in tried if r["danger"] == NONE]

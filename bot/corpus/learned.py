@@ -16,16 +16,18 @@ import sys
 from array import array
 from bisect import bisect_left
 from collections.abc import Iterator, Mapping, Sequence
+from functools import lru_cache
 from math import sqrt
 from pathlib import Path
 from zlib import crc32
 
 FILE = "examples/learned.bin"
 PATTERN = 0.3  # what a matching pattern counts for beside words, before its weight
-_FEWEST = 4  # a short line counts as one of so many features, so that a single word does not decide alone
+FEWEST = 4  # a short line counts as one of so many features, so that a single word does not decide alone
 _WORD = re.compile(r"[a-z0-9]")
-_REACH = 3  # classes of words so far apart are still read together
+REACH = 3  # classes of words so far apart are still read together
 MOST_WORDS = 400
+_KEPT = 50_000  # features whose weights stay looked up: the words of a case come again and again
 
 Classes = Mapping[str, Sequence[str]]
 
@@ -45,7 +47,7 @@ def features(words: Sequence[str], classes: Classes) -> Iterator[tuple[str, int]
             yield "3" + kind, i - 1
         if i + 1 < len(line):
             yield f"2{word} {line[i + 1]}", i - 1
-        for far in range(1, _REACH + 1):
+        for far in range(1, REACH + 1):
             if i + far < len(line):
                 for kind in kinds[i]:
                     for other in kinds[i + far]:
@@ -82,24 +84,28 @@ class Learned:
         self.examples = examples  # fingerprint of the examples it was learned from
         self.place = {label: i for i, label in enumerate(self.labels)}
 
-    def _row(self, feature: str) -> range:
+        self._row = lru_cache(_KEPT)(self._look_up)
+
+    def _look_up(self, feature: str) -> tuple[tuple[int, int], ...]:
+        """Label and weight of all that the feature speaks for or against."""
         code = crc32(feature.encode("utf-8", "replace"))
         at = bisect_left(self.hashes, code)
         if at == len(self.hashes) or self.hashes[at] != code:
-            return range(0)
-        return range(self.starts[at], self.starts[at + 1])
+            return ()
+        part = slice(self.starts[at], self.starts[at + 1])
+        return tuple(zip(self.label_of[part], self.weight[part], strict=True))
 
     def scores(self, words: Sequence[str], matched: Sequence[str] = ()) -> list[float]:
         """A score for each label; above zero means that the examples speak for it."""
         if not self.labels:
             return []
         seen = {name for name, _ in features(words, self.classes)}
-        share = 1 / sqrt(max(_FEWEST, len(seen)))
+        share = 1 / sqrt(max(FEWEST, len(seen)))
         sums = [0.0] * len(self.labels)
         for names, value in ((seen, share), (matched, PATTERN)):
             for name in names:
-                for i in self._row(name):
-                    sums[self.label_of[i]] += value * self.weight[i]
+                for label, weight in self._row(name):
+                    sums[label] += value * weight
         return [b + s * t for b, s, t in zip(self.bias, sums, self.scale, strict=True)]
 
     def because(self, words: Sequence[str], label: str) -> tuple[int, int]:
@@ -107,9 +113,9 @@ class Learned:
         at = self.place[label]
         speaks = [0.0] * (len(words) + 1)
         for name, place in features(words, self.classes):
-            for i in self._row(name):
-                if self.label_of[i] == at and place >= 0:
-                    speaks[min(place, len(words))] += self.weight[i]
+            for of, weight in self._row(name):
+                if of == at and place >= 0:
+                    speaks[min(place, len(words))] += weight
         best = sorted(range(len(words)), key=lambda i: -speaks[i])[:3]
         best = [i for i in best if speaks[i] > 0]
         return (min(best), max(best) + 1) if best else (0, len(words))

@@ -54,6 +54,24 @@ def _values(indent: str, offer: str, files: str) -> list[str]:
     return lines
 
 
+def _by_command(words: Words, second: str, offer: str) -> list[str]:
+    """The branch of each command: what may follow it, and after the name of a sum that sum's inputs."""
+    lines = []
+    for command in COMMANDS:
+        if not command.name:
+            continue
+        lines.append(f"        {command.name})")
+        if command.follows == "sum":
+            lines.append(f'            case "{second}" in')
+            for name, options in words.sums.items():
+                lines.append(
+                    f"                {name}) {offer % ' '.join((*options, *_options(command)))}; return ;;"
+                )
+            lines.append("            esac")
+        lines.append(f"            {offer % ' '.join((*_after(command, words), *_options(command)))} ;;")
+    return lines
+
+
 def _bash(words: Words) -> str:
     lines = [
         "# legline, completion for bash. Put it where your shell reads it:",
@@ -72,20 +90,7 @@ def _bash(words: Words) -> str:
         "    fi",
         '    case "$name" in',
     ]
-    for command in COMMANDS:
-        if not command.name:
-            continue
-        lines.append(f"        {command.name})")
-        if command.follows == "sum":
-            lines.append('            case "${COMP_WORDS[2]}" in')
-            for name, options in words.sums.items():
-                every = " ".join((*options, *_options(command)))
-                lines.append(
-                    f'                {name}) COMPREPLY=($(compgen -W "{every}" -- "$cur")); return ;;'
-                )
-            lines.append("            esac")
-        every = " ".join((*_after(command, words), *_options(command)))
-        lines.append(f'            COMPREPLY=($(compgen -W "{every}" -- "$cur")) ;;')
+    lines += _by_command(words, "${COMP_WORDS[2]}", 'COMPREPLY=($(compgen -W "%s" -- "$cur"))')
     lines += ["    esac", "}", "complete -F _legline legline"]
     return "\n".join(lines) + "\n"
 
@@ -105,18 +110,7 @@ def _zsh(words: Words) -> str:
         "    fi",
         '    case "$name" in',
     ]
-    for command in COMMANDS:
-        if not command.name:
-            continue
-        lines.append(f"        {command.name})")
-        if command.follows == "sum":
-            lines.append('            case "${words[3]}" in')
-            for name, options in words.sums.items():
-                lines.append(
-                    f"                {name}) compadd -- {' '.join((*options, *_options(command)))}; return ;;"
-                )
-            lines.append("            esac")
-        lines.append(f"            compadd -- {' '.join((*_after(command, words), *_options(command)))} ;;")
+    lines += _by_command(words, "${words[3]}", "compadd -- %s")
     lines += [
         "    esac",
         "}",

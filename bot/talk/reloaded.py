@@ -5,7 +5,8 @@ from __future__ import annotations
 from bot.frozen import replace
 from bot.talk.knowledge import Knowledge
 from bot.talk.phrasing import Line
-from bot.talk.state import Stage, State, Walk
+from bot.talk.repair import shut_all
+from bot.talk.state import Stage, State
 
 
 def over_these_pages(state: State, knowledge: Knowledge) -> tuple[State, tuple[Line, ...]]:
@@ -16,26 +17,32 @@ def over_these_pages(state: State, knowledge: Knowledge) -> tuple[State, tuple[L
     gone stays in the record's lines, and is not reckoned with.
     """
     lines: list[Line] = []
-    walk = state.walk
+    walk, verdict = state.walk, state.verdict
     if walk is not None and walk.document not in knowledge.procedures:
-        state = replace(
-            state, walk=None, verdict=None, stage=Stage.ASKING, asking=None, off=state.off | walk.off
-        )
+        state = _left(replace(state, off=state.off | walk.off))
         lines.append(Line("note", f"The page {walk.document} is gone from this corpus, so its walk is left."))
     elif walk is not None and walk.digest != knowledge.procedures[walk.document].page.digest:
-        fresh = Walk(walk.document, 1, off=walk.off, digest=knowledge.procedures[walk.document].page.digest)
-        stage = Stage.REPAIRING if state.stage in (Stage.HELD, Stage.PROVING) else state.stage
-        state = replace(state, walk=fresh, stage=stage)
+        digest = knowledge.procedures[walk.document].page.digest
+        state = shut_all(replace(state, walk=replace(walk, step=1, digest=digest)))
+        if state.stage is Stage.PROVING:
+            state = replace(state, stage=Stage.REPAIRING)
         lines.append(
             Line("note", f"The page {walk.document} was changed since: it begins again, with every stop.")
         )
-    verdict = state.verdict
-    if verdict is not None and (
+    elif verdict is not None and (
         verdict.cause not in knowledge.causes or verdict.document not in knowledge.pages
     ):
-        state = replace(state, verdict=None, walk=None, stage=Stage.ASKING, asking=None)
+        state = _left(state)
     gone = [f.name for f in state.found if f.name not in knowledge.checks]
     if gone:
         state = replace(state, found=tuple(f for f in state.found if f.name in knowledge.checks))
         lines.append(Line("note", "No page of this corpus asks for " + ", ".join(gone) + ": left out."))
     return state, tuple(lines)
+
+
+def _left(state: State) -> State:
+    """The state without its repair; a danger that stands, or a case that is closed, stays what it is."""
+    state = replace(state, walk=None, verdict=None)
+    if state.stage in (Stage.DANGER, Stage.CLOSED):
+        return state
+    return replace(state, stage=Stage.ASKING, asking=None)

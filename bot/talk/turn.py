@@ -63,12 +63,16 @@ def turn(state: State, event: Event, knowledge: Knowledge) -> Turn:
     state, changed = over_these_pages(state, knowledge)
     done = _led_to(state, event, knowledge)
     if changed:
-        again = (
-            ()
-            if any(line.role in ("hold", "step", "ask", "danger") for line in done.replies)
-            else ask_again(done.state, knowledge)
-        )
-        done = Turn(done.state, (*changed, *done.replies, *again), done.wants)
+        before, after = state.walk, done.state.walk
+        if (
+            before is not None
+            and after is not None
+            and (before.step, before.opened) != (after.step, after.opened)
+        ):
+            # Taken as an answer to a step or stop that nobody has seen: it was said to the page as it was.
+            state = replace(state, turn=state.turn + 1, log=(*state.log, event), before=_shortened(state))
+            done = Turn(state, ask_again(state, knowledge))
+        done = Turn(done.state, (*changed, *done.replies), done.wants)
     if done.state.sum is not None and (done.state.stage in _SUMLESS or isinstance(event, Resumed)):
         done = Turn(replace(done.state, sum=None), done.replies, done.wants)
     if done.state.walk is not None and done.state.off != done.state.walk.off:

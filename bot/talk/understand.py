@@ -94,10 +94,12 @@ def understand(text: str, asking: Asking | None, reader: Reader) -> Meaning:
     intents = _intents(heard, line)
     dangers = tuple(dict.fromkeys(h.value for h in heard if h.kind == "danger" and not h.negated))
     outside = tuple(dict.fromkeys(h.value for h in heard if h.kind == "outside" and not h.negated))
-    weighed = weigh(
-        line, respelt, dangers, findings, outside, intents, len(readings), reader.learned(), reader.checks
-    )
-    dangers, findings = weighed.dangers, {n: v for n, v in weighed.findings.items() if n not in clashes}
+    patterns = Meaning(
+        text, findings, clashes, tuple(readings), intents, dangers, outside=outside, spelt=respelt, line=line,
+        heard=tuple(heard),
+    )  # fmt: skip
+    weighed = weigh(patterns, reader.learned(), reader.checks)
+    findings = dict(weighed.findings)
     unread = doubt = answer = ""
     if asking is not None and asking.kind in ("yes_no", "choice"):
         answer = _chosen(respelt, line, asking, findings, intents, bool(readings), reader)
@@ -115,9 +117,9 @@ def understand(text: str, asking: Asking | None, reader: Reader) -> Meaning:
         if taken is not None:
             readings = [*(t for t in readings if t.finding not in _same_number(taken, readings)), taken]
     doubt = next((t.doubt for t in readings if t.doubt), "")
-    return Meaning(
-        text, findings, clashes, tuple(readings), intents, dangers, weighed.doubtful, outside, unread, doubt, answer,
-        respelt, line, tuple(heard),
+    return replace(
+        patterns, findings=findings, readings=tuple(readings), dangers=weighed.dangers, doubtful=weighed.doubtful,
+        unread=unread, doubt=doubt, answer=answer,
     )  # fmt: skip
 
 

@@ -19,6 +19,10 @@ NASTY = (
     "(" * 200, "[" * 200, "{" * 200, "a" * 3000, "yes " * 300, "🔧" * 500, "\n" * 100, "- " * 300, "| " * 300, "# " * 100, "> " * 100,
 )  # fmt: skip
 _PLANES = 17
+# Lines that lead a conversation on, into a repair and its stops.
+INTO = (
+    "hitched", "one motor", "dont know", "yes", "done", "12.4", "no", "that did not fix it", "everybody is safe",
+)  # fmt: skip
 
 
 @cache

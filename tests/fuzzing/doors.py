@@ -43,7 +43,7 @@ from bot.talk.knowledge import Knowledge
 from bot.talk.state import Stage
 from bot.talk.turn import turn
 from bot.units import read, scan
-from tests.fuzzing.bad import NASTY, letters, lines, spoilt, spoilt_bytes
+from tests.fuzzing.bad import INTO, NASTY, letters, lines, spoilt, spoilt_bytes
 
 Door = Callable[[Random], int]
 _OBEYED = {"\u200e", "\u200f", "\u061c", *"\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069"}
@@ -64,17 +64,6 @@ def _talks(prepared: tuple[Knowledge, Search]) -> Door:
     """Lines and pasted lines, in conversations of up to fourteen lines, some through a repair and its stops."""
     knowledge, search = prepared
     open_: list[Session] = []
-    into = (
-        "hitched",
-        "one motor",
-        "dont know",
-        "yes",
-        "done",
-        "12.4",
-        "no",
-        "that did not fix it",
-        "everybody is safe",
-    )
 
     def door(random: Random) -> int:
         if not open_ or random.random() < 0.07:
@@ -88,7 +77,7 @@ def _talks(prepared: tuple[Knowledge, Search]) -> Door:
             ]
         session = open_[0]
         text = (
-            random.choice(into) if random.random() < 0.25 else spoilt(random.choice(lines()), random, lines())
+            random.choice(INTO) if random.random() < 0.25 else spoilt(random.choice(lines()), random, lines())
         )
         if random.random() < 0.0003:
             text = text * (1_000_000 // (len(text) + 1) + 1)

@@ -732,7 +732,7 @@ def test_without_colour_every_state_is_told_by_mark_and_word(
         assert colours
         assert all(c.red == c.green == c.blue for c in colours)
         text = flowing(rows(app))
-        for words in ("battery ! suspect", "? untested", "+ sound", "HOLD wheels chocked", "yes or no:"):
+        for words in ("ground ! suspect", "? untested", "+ sound", "HOLD wheels chocked", "yes or no:"):
             assert words in text, words
 
     play(ready, story)

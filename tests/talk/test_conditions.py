@@ -11,8 +11,9 @@ from bot.safety.holds import holds_before
 from bot.talk.events import Said
 from bot.talk.knowledge import Knowledge
 from bot.talk.state import Stage, State
-from bot.talk.turn import Turn, turn
+from bot.talk.turn import turn
 from tests.safety.walking import offered
+from tests.talk.saying import said, text_of
 
 # Written here, none of them in corpus/words. Common practice, no source.
 TOLD = {
@@ -30,53 +31,42 @@ NOT_TOLD = [
 ]  # fmt: skip
 
 
-def _talk(lines: list[str], knowledge: Knowledge, state: State | None = None) -> Turn:
-    done = Turn(state or State(), ())
-    for line in lines:
-        done = turn(done.state, Said(line), knowledge)
-    return done
-
-
-def _text(done: Turn) -> str:
-    return "\n".join(line.text for line in done.replies)
-
-
 @pytest.mark.parametrize(("name", "line"), [(n, line) for n, lines in TOLD.items() for line in lines])
 def test_where_one_stands_is_heard(name: str, line: str, knowledge: Knowledge) -> None:
-    assert name in _talk([line], knowledge).state.conditions
+    assert name in said([line], knowledge).state.conditions
 
 
 @pytest.mark.parametrize("line", NOT_TOLD)
 def test_other_things_are_no_condition(line: str, knowledge: Knowledge) -> None:
-    assert _talk([line], knowledge).state.conditions == ()
+    assert said([line], knowledge).state.conditions == ()
 
 
 @pytest.mark.parametrize("name", list(TOLD))
 def test_each_says_what_still_goes_what_does_not_and_whom_to_call(name: str, knowledge: Knowledge) -> None:
     done = turn(State(conditions=(name,)), Said("what can I do here"), knowledge)
-    said = [line.text for line in done.replies if line.role == "note"]
-    assert [line.split(":")[0] for line in said[:3]] == [f"Still goes ({name})", "Does not", "Call"]
-    assert all(len(line) < 220 for line in said)
+    notes = [line.text for line in done.replies if line.role == "note"]
+    assert [line.split(":")[0] for line in notes[:3]] == [f"Still goes ({name})", "Does not", "Call"]
+    assert all(len(line) < 220 for line in notes)
 
 
 def test_told_among_other_things_it_makes_no_wall(knowledge: Knowledge) -> None:
-    done = _talk(["dark and raining on the side of the highway, left leg only clicks"], knowledge)
+    done = said(["dark and raining on the side of the highway, left leg only clicks"], knowledge)
     assert [f.name for f in done.state.found] != []
     assert len([line for line in done.replies if line.role == "note"]) <= 2
 
 
 def test_it_ends_when_it_is_said_to_be_over(knowledge: Knowledge) -> None:
-    done = _talk(["it is getting dark", "it's raining here", "the rain has stopped"], knowledge)
+    done = said(["it is getting dark", "it's raining here", "the rain has stopped"], knowledge)
     assert done.state.conditions == ("dark",)
-    assert _talk(["got a headlamp on"], knowledge, done.state).state.conditions == ()
+    assert said(["got a headlamp on"], knowledge, done.state).state.conditions == ()
 
 
 def test_a_change_shuts_what_was_open(knowledge: Knowledge) -> None:
     procedure = knowledge.procedures["take-the-lead-leg-off-and-put-it-back"]
-    done = _talk(["yes", "yes", "yes"], knowledge, offered(procedure, "one_motor", "hitched"))
+    done = said(["yes", "yes", "yes"], knowledge, offered(procedure, "one_motor", "hitched"))
     assert done.state.walk is not None
     assert done.state.walk.opened
-    after = _talk(["it's pitch dark now"], knowledge, done.state)
+    after = said(["it's pitch dark now"], knowledge, done.state)
     assert after.state.walk is not None
     assert after.state.walk.opened == frozenset()
     assert after.state.stage is Stage.HELD
@@ -86,7 +76,7 @@ def test_a_change_shuts_what_was_open(knowledge: Knowledge) -> None:
 def test_a_page_that_changes_under_a_walk_begins_again(gone: str, knowledge: Knowledge) -> None:
     """Two steps swapped, or the page taken away, between two lines of the same case."""
     procedure = knowledge.procedures["take-the-lead-leg-off-and-put-it-back"]
-    done = _talk(["yes"] * 6 + ["done", "yes", "yes"], knowledge, offered(procedure, "one_motor", "hitched"))
+    done = said(["yes"] * 6 + ["done", "yes", "yes"], knowledge, offered(procedure, "one_motor", "hitched"))
     assert done.state.walk is not None
     others = {k: v for k, v in knowledge.procedures.items() if k != procedure.id}
     pages = {k: v for k, v in knowledge.pages.items() if k != procedure.id}
@@ -95,7 +85,7 @@ def test_a_page_that_changes_under_a_walk_begins_again(gone: str, knowledge: Kno
         others[procedure.id] = replace(procedure, page=page, steps=_swapped(procedure))
         pages[procedure.id] = page
     after = turn(done.state, Said("done"), replace(knowledge, procedures=others, pages=pages))
-    assert "changed since" in _text(after) or "gone" in _text(after)
+    assert "changed since" in text_of(after) or "gone" in text_of(after)
     if gone == "taken away":
         assert after.state.walk is None
         assert not any(line.role == "step" for line in after.replies)
@@ -103,8 +93,33 @@ def test_a_page_that_changes_under_a_walk_begins_again(gone: str, knowledge: Kno
     assert after.state.walk is not None
     assert after.state.walk.step == 1
     assert after.state.walk.opened == frozenset()
-    if holds_before(others[procedure.id], 1):
-        assert after.state.stage is Stage.HELD
+    shown = [line.text for line in after.replies if line.role in ("step", "hold")]
+    assert shown != []
+    assert after.state.stage is (Stage.HELD if holds_before(others[procedure.id], 1) else Stage.REPAIRING)
+
+
+def test_a_truck_that_leaves_is_heard_though_the_page_changed(knowledge: Knowledge) -> None:
+    """With the leg coming off it is an emergency, whatever became of the page in between."""
+    procedure = knowledge.procedures["take-the-lead-leg-off-and-put-it-back"]
+    done = said(
+        ["yes"], knowledge, replace(offered(procedure, "one_motor", "hitched"), off=frozenset({"leg"}))
+    )
+    page = replace(procedure.page, digest="another")
+    changed = {**knowledge.procedures, procedure.id: replace(procedure, page=page)}
+    after = turn(done.state, Said("just pulled the truck out"), replace(knowledge, procedures=changed))
+    assert after.state.alert == "emergency"
+
+
+def test_a_page_that_is_gone_ends_no_danger(knowledge: Knowledge) -> None:
+    procedure = knowledge.procedures["take-the-lead-leg-off-and-put-it-back"]
+    done = said(
+        ["yes", "my dad is pinned under the nose"], knowledge, offered(procedure, "one_motor", "hitched")
+    )
+    assert done.state.stage is Stage.DANGER
+    others = {k: v for k, v in knowledge.procedures.items() if k != procedure.id}
+    after = turn(done.state, Said("ok"), replace(knowledge, procedures=others))
+    assert after.state.stage is Stage.DANGER
+    assert after.state.alert == "emergency"
 
 
 def _swapped(procedure: Procedure) -> tuple[Step, ...]:

@@ -5,64 +5,54 @@ from __future__ import annotations
 from bot.talk.events import Said
 from bot.talk.knowledge import Knowledge
 from bot.talk.state import Stage, State
-from bot.talk.turn import Turn, turn
+from bot.talk.turn import turn
 from bot.talk.view import power_path
 from tests.safety.walking import offered
-
-
-def _talk(lines: list[str], knowledge: Knowledge, state: State | None = None) -> Turn:
-    done = Turn(state or State(), ())
-    for line in lines:
-        done = turn(done.state, Said(line), knowledge)
-    return done
-
-
-def _text(done: Turn) -> str:
-    return "\n".join(line.text for line in done.replies)
+from tests.talk.saying import said, text_of
 
 
 def test_who_measures_in_metric_is_answered_in_metric(knowledge: Knowledge) -> None:
     """5 t is 5000 kg (SI brochure: 1 t = 1000 kg)."""
-    done = _talk(["front legs wont lift it, the trailer weighs 5 tonne"], knowledge)
+    done = said(["front legs wont lift it, the trailer weighs 5 tonne"], knowledge)
     assert done.state.units == "metric"
-    assert "5000 kg" in _text(done)
-    assert "lb" not in _text(done)
+    assert "5000 kg" in text_of(done)
+    assert "lb" not in text_of(done)
 
 
 def test_a_later_metric_reading_changes_no_family(knowledge: Knowledge) -> None:
-    done = _talk(["trailer weighs 14000 lb, legs click", "outer tube is 57 mm"], knowledge)
+    done = said(["trailer weighs 14000 lb, legs click", "outer tube is 57 mm"], knowledge)
     assert done.state.units == "us"
 
 
 def test_a_gross_weight_alone_tells_an_owner_no_sum(knowledge: Knowledge) -> None:
-    assert "legs = pin x L" not in _text(_talk(["legs are slow, trailer is 14000 lb"], knowledge))
-    tech = _talk(["legs are slow, trailer is 14000 lb"], knowledge, State(wording="tech"))
-    assert "legs = pin x L" in _text(tech)
+    assert "legs = pin x L" not in text_of(said(["legs are slow, trailer is 14000 lb"], knowledge))
+    tech = said(["legs are slow, trailer is 14000 lb"], knowledge, State(wording="tech"))
+    assert "legs = pin x L" in text_of(tech)
 
 
 def test_a_link_with_a_fault_told_of_is_never_shown_as_sound(knowledge: Knowledge) -> None:
     lines = ["motor runs but neither leg moves", "hitched, jaws locked", "one motor", "the pin is missing"]
-    path = {link.name: link.state for link in power_path(_talk(lines, knowledge).state, knowledge)}
+    path = {link.name: link.state for link in power_path(said(lines, knowledge).state, knowledge)}
     assert path["cross shaft"] == "suspect"
 
 
 def test_a_verdict_that_nothing_changed_is_told_short(knowledge: Knowledge) -> None:
     lines = ["legs click only", "legs", "one motor", "lights go dim", "12.6 V at rest, 12.4 with the button held",
              "4 V at the motor, 6 V on the ground side"]  # fmt: skip
-    done = _talk(lines, knowledge)
+    done = said(lines, knowledge)
     while done.state.stage is Stage.ASKING:
         done = turn(done.state, Said("don't know"), knowledge)
     assert done.state.stage is Stage.OFFERED
     again = turn(done.state, Said("hitched"), knowledge)
-    assert "Still most likely" in _text(again)
-    assert "For it:" not in _text(again)
+    assert "Still most likely" in text_of(again)
+    assert "For it:" not in text_of(again)
 
 
 def test_a_word_of_steering_is_no_size_of_a_bolt(knowledge: Knowledge) -> None:
-    done = _talk(["legs click", "work out the bolt torque"], knowledge)
+    done = said(["legs click", "work out the bolt torque"], knowledge)
     assert done.state.sum is not None
     assert done.state.sum.asking == "size"
-    assert _talk(["back"], knowledge, done.state).state.sum is None
+    assert said(["back"], knowledge, done.state).state.sum is None
 
 
 def test_a_yes_to_a_sum_opens_no_stop(knowledge: Knowledge) -> None:
@@ -73,9 +63,9 @@ def test_a_yes_to_a_sum_opens_no_stop(knowledge: Knowledge) -> None:
         state = turn(state, Said("yes"), knowledge).state
         if state.stage is Stage.REPAIRING and state.walk and state.walk.opened:
             break
-    done = _talk(["work out the bolt torque", "yes", "back"], knowledge, state)
+    done = said(["work out the bolt torque", "yes", "back"], knowledge, state)
     assert done.state.stage is Stage.HELD
     assert done.state.sum is None
-    assert "HOLD" in _text(done)
+    assert "HOLD" in text_of(done)
     assert done.state.walk is not None
     assert done.state.walk.opened == frozenset()
