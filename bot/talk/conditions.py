@@ -80,7 +80,7 @@ def before_work(state: State, knowledge: Knowledge) -> list[Line]:
     for name in state.conditions:
         cannot = knowledge.reader.lexicon.notes("condition: " + name).get("cannot")
         if cannot:
-            found.append(Line("note", f"Because of {name}, not: {cannot}"))
+            found.append(Line("note", f"{name.capitalize()}, so leave out: {cannot}"))
     return found
 
 

@@ -29,6 +29,8 @@ def take_facts(state: State, text: str, meaning: Meaning, knowledge: Knowledge) 
     lines: list[Line] = []
     wanted: list[Found] = []
     for name, (value, words) in meaning.findings.items():
+        if name in meaning.by_weight and state.value(name) is not None:
+            continue
         if name in knowledge.checks:
             wanted.append(Found(name, value, words, state.turn))
     for reading in meaning.readings:

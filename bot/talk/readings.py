@@ -241,7 +241,10 @@ def _state(line: _Line, spot: _Spot) -> str:
         and line.line[c.start].clause == spot.clause
         and (
             line.line[c.start].comma == spot.comma
-            or (c.start - spot.last <= 5 and line.line[c.start].text in _JOINING)
+            or (
+                c.start - spot.last <= 5
+                and any(t.text in _JOINING for t in line.line[c.start - 1 : c.start + 1])
+            )
         )
     ]
     before = [

@@ -46,8 +46,11 @@ class Meaning:
     intents: tuple[str, ...] = ()
     dangers: tuple[str, ...] = ()
     doubtful: str = ""  # a danger that the line may tell of
+    by_weight: frozenset[str] = (
+        frozenset()
+    )  # findings that no pattern saw: they add, and change nothing told before
     outside: tuple[str, ...] = ()
-    unread: str = ""  # why the answer to a quantity question could not be taken
+    unread: str = ""  # why a quantity could not be taken
     doubt: str = ""  # a question back about a reading
     answer: str = ""  # the choice made for the open question
     spelt: str = ""  # the line with its spelling repaired, as the words below stand in it
@@ -99,6 +102,7 @@ def understand(text: str, asking: Asking | None, reader: Reader) -> Meaning:
         heard=tuple(heard),
     )  # fmt: skip
     weighed = weigh(patterns, reader.learned(), reader.checks)
+    by_weight = frozenset(weighed.findings) - frozenset(findings)
     findings = dict(weighed.findings)
     unread = doubt = answer = ""
     if asking is not None and asking.kind in ("yes_no", "choice"):
@@ -116,10 +120,12 @@ def understand(text: str, asking: Asking | None, reader: Reader) -> Meaning:
         taken, unread = _quantity(respelt, asking, readings, heard, len(quantities))
         if taken is not None:
             readings = [*(t for t in readings if t.finding not in _same_number(taken, readings)), taken]
+    if not readings and not unread and any(q.kind == "volt" for q in quantities):
+        unread = "Volts measured where, and when? Say: battery at rest, battery with the button held, or motor with the button held."
     doubt = next((t.doubt for t in readings if t.doubt), "")
     return replace(
         patterns, findings=findings, readings=tuple(readings), dangers=weighed.dangers, doubtful=weighed.doubtful,
-        unread=unread, doubt=doubt, answer=answer,
+        unread=unread, doubt=doubt, answer=answer, by_weight=by_weight,
     )  # fmt: skip
 
 

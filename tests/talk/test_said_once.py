@@ -6,6 +6,7 @@ from bot.talk.events import Said
 from bot.talk.knowledge import Knowledge
 from bot.talk.state import Stage, State
 from bot.talk.turn import turn
+from bot.talk.understand import understand
 from bot.talk.view import power_path
 from tests.safety.walking import offered
 from tests.talk.saying import said, text_of
@@ -69,3 +70,29 @@ def test_a_yes_to_a_sum_opens_no_stop(knowledge: Knowledge) -> None:
     assert "HOLD" in text_of(done)
     assert done.state.walk is not None
     assert done.state.walk.opened == frozenset()
+
+
+def test_what_only_the_weights_heard_changes_nothing_told_before(knowledge: Knowledge) -> None:
+    """A correction of a reading names the motor and says no: what gear it is was told in plain words before."""
+    lines = [
+        "legs only hum",
+        "hitched",
+        "one motor",
+        "motor gets 5.1 V with the button held",
+        "no sorry 9.8 at the motor",
+    ]
+    state = said(lines, knowledge).state
+    assert state.value("gear") == "one_motor"
+    assert state.value("volts_motor_loaded") == 9.8
+
+
+def test_volts_without_a_place_are_asked_for_one(knowledge: Knowledge) -> None:
+    assert "where" in understand("it shows 12,4 volt", None, knowledge.reader).unread
+    assert understand("12.4 at rest", None, knowledge.reader).unread == ""
+
+
+def test_a_joining_word_says_in_what_state_it_was_read(knowledge: Knowledge) -> None:
+    assert (
+        said(["legs only click, 12,4 volt when sitting"], knowledge).state.value("volts_battery_resting")
+        == 12.4
+    )
