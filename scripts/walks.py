@@ -21,7 +21,7 @@ def main() -> int:
         os.environ.setdefault("LEGLINE_CACHE", cache)
         knowledge, _ = assemble()
         start = time.process_time()
-        walks = walk_all(knowledge)
+        walks = walk_all(knowledge.procedures.values(), knowledge)
         spent = time.process_time() - start
     for procedure, gear, states, transitions in walks.rows:
         print(f"{procedure:45} {gear:10} {states:7,} states {transitions:9,} transitions")

@@ -29,10 +29,11 @@ def take_facts(state: State, text: str, meaning: Meaning, knowledge: Knowledge) 
     lines: list[Line] = []
     wanted: list[Found] = []
     for name, (value, words) in meaning.findings.items():
-        if name in meaning.by_weight and state.value(name) is not None:
+        weighed = name in meaning.by_weight
+        if weighed and any(f.name == name and not f.weighed for f in state.found):
             continue
         if name in knowledge.checks:
-            wanted.append(Found(name, value, words, state.turn))
+            wanted.append(Found(name, value, words, state.turn, weighed=weighed))
     for reading in meaning.readings:
         check = knowledge.checks[reading.finding]
         known = state.value(reading.finding)

@@ -32,6 +32,7 @@ class Found:
     turn: int
     low: float | None = None
     high: float | None = None
+    weighed: bool = False  # heard by the weights of words alone: what is told in plain words goes before it
 
 
 @dataclass(frozen=True)

@@ -3,7 +3,7 @@
 Patterns name what they saw; weights judge the whole line, the patterns' own finds among it. A danger stands on the
 weights where there are any: they were learned from lines with the same words in a harmless sense. A finding of a
 pattern stays, and one that only the weights heard comes in beside it where they are sure enough; but what holds the
-nose is taken from plain words alone. Bars were chosen on lines that were not learned from (tests/lines, set d).
+nose is taken from plain words alone, and a line with readings is not heard twice. Bars were chosen on lines that were not learned from (tests/lines, set d).
 """
 
 from __future__ import annotations
@@ -23,10 +23,7 @@ SEEN_DANGER = -0.3  # ... or from here on where a pattern of danger matched as w
 DOUBT = 0.0  # from here on the line is answered with a word of caution
 FINDING = 0.9  # scores from here on take a finding down
 FEWEST = 4  # words that a finding is heard in: shorter lines are answers, and patterns know those
-_TRUCK, _SHORT = (
-    ("truck pulled out", "no truck"),
-    7,
-)  # short lines of these are judged by what is off just then
+_TRUCK = ("truck pulled out", "no truck")  # judged by what is off just then, not by weights
 _PLAIN_WORDS_ONLY = {
     "support",
     "hitched",
@@ -54,10 +51,14 @@ def weigh(meaning: Meaning, learned: Learned, checks: Mapping[str, Check]) -> We
     words = [t.text for t in told]
     values = {name: value for name, (value, _) in findings.items()}
     scores = learned.scores(words, flags(seen, values, meaning.outside, len(meaning.readings)))
-    dangers, doubtful = _dangers(seen, scores, learned)
-    if not seen and len(words) <= _SHORT and meaning.wants(*_TRUCK):
-        dangers, doubtful = (), ""
-    if len(words) < FEWEST or any(h.kind in _NO_FINDING for h in meaning.heard):
+    truck = [h for h in meaning.heard if h.kind == "intent" and h.value in _TRUCK and not h.negated]
+    if truck and not seen:
+        gone = {i for h in truck for i in range(h.start, h.end)}
+        rest = words_of([t.text for i, t in enumerate(meaning.line) if i not in gone])
+        dangers, doubtful = _dangers((), learned.scores(rest), learned) if len(rest) >= FEWEST else ((), "")
+    else:
+        dangers, doubtful = _dangers(seen, scores, learned)
+    if meaning.readings or len(words) < FEWEST or any(h.kind in _NO_FINDING for h in meaning.heard):
         return Weighed(dangers, doubtful, findings)
     found = dict(findings)
     for name, (value, label) in _likeliest(scores, learned, checks).items():

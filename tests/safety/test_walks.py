@@ -31,11 +31,25 @@ from tests.safety.walking import (
     walk_all,
 )
 
+HALVES = [pytest.param(n, marks=pytest.mark.xdist_group(f"walks {n}"), id=f"half {n + 1}") for n in (0, 1)]
+
+
+def _half(knowledge: Knowledge, number: int) -> list[Procedure]:
+    """Every second procedure: two processors walk a half each."""
+    return list(knowledge.procedures.values())[number::2]
+
+
+@pytest.fixture(scope="session", params=HALVES)
+def half(request: pytest.FixtureRequest) -> int:
+    """Which half is walked."""
+    number: int = request.param
+    return number
+
 
 @pytest.fixture(scope="session")
-def walks(knowledge: Knowledge) -> Walks:
-    """Every walk of every procedure with each gear it fits."""
-    found = walk_all(knowledge)
+def walks(half: int, knowledge: Knowledge) -> Walks:
+    """Every walk of every procedure of that half with each gear it fits."""
+    found = walk_all(_half(knowledge, half), knowledge)
     print(
         f"\n{found.states:,} states, {found.transitions:,} transitions,"
         f" {len(found.rows)} walks, {len(MOVES)} moves"
@@ -66,19 +80,23 @@ def test_no_walk_shows(rule: str, says: str, walks: Walks) -> None:
     assert not against, f"{len(against)} walks show {says}:\n" + "\n".join(str(v) for v in against[:8])
 
 
-def test_every_step_of_every_procedure_was_reached(knowledge: Knowledge, walks: Walks) -> None:
+def test_every_step_of_every_procedure_was_reached(half: int, knowledge: Knowledge, walks: Walks) -> None:
     """A search that reached nothing would find nothing: each step was shown somewhere."""
+    procedures = _half(knowledge, half)
     never = [
         f"{p.id}/{s.number}"
-        for p in knowledge.procedures.values()
+        for p in procedures
         if set(p.fits) - {"hydraulic"}
         for s in p.steps
         if not walks.shown[f"{p.id}/{s.number}"]
     ]
     assert never == []
-    assert {(p, g) for p, g, _, _ in walks.rows} == {
-        (p.id, g) for p in knowledge.procedures.values() for g in p.fits
-    }
+    assert {(p, g) for p, g, _, _ in walks.rows} == {(p.id, g) for p in procedures for g in p.fits}
+
+
+def test_the_two_halves_are_all_procedures(knowledge: Knowledge) -> None:
+    both = [p.id for n in (0, 1) for p in _half(knowledge, n)]
+    assert sorted(both) == sorted(knowledge.procedures)
 
 
 def test_the_search_went_through_every_kind_of_state(walks: Walks) -> None:

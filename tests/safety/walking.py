@@ -15,7 +15,7 @@ from __future__ import annotations
 import gc
 import re
 from collections import Counter, deque
-from collections.abc import Callable, Hashable, Iterator
+from collections.abc import Callable, Hashable, Iterable, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass, field, replace
 
@@ -474,11 +474,11 @@ def search(
     walks.rows.append((procedure.id, gear, len(seen), transitions))
 
 
-def walk_all(knowledge: Knowledge, take: Callable[..., Turn] = turn) -> Walks:
-    """Every procedure with each gear it fits."""
+def walk_all(procedures: Iterable[Procedure], knowledge: Knowledge) -> Walks:
+    """Every one of these procedures with each gear it fits."""
     walks = Walks()
     with remembered():
-        for procedure in knowledge.procedures.values():
+        for procedure in procedures:
             for gear in procedure.fits:
-                search(procedure, gear, knowledge, walks, take)
+                search(procedure, gear, knowledge, walks)
     return walks

@@ -1,0 +1,104 @@
+"""What weights may do to a line and what they may not, with small tables whose scores a hand can reckon."""
+
+from __future__ import annotations
+
+from zlib import crc32
+
+import pytest
+
+from bot.corpus.learned import Learned, packed, parsed
+from bot.frozen import replace
+from bot.talk.events import Said
+from bot.talk.knowledge import Knowledge
+from bot.talk.state import State
+from bot.talk.turn import turn
+from bot.talk.understand import understand
+
+
+def _sure_of(*labels: str) -> Learned:
+    """A table that scores 5 for these labels whatever is said, and -5 for a danger unless it is among them."""
+    every = ["danger", "danger: person hurt", "danger: nose dropped", *(n for n in labels if "=" in n)]
+    bias = [5.0 if label in labels else -5.0 for label in every]
+    return parsed(packed(every, bias, [0.01] * len(every), {}, "mark", {crc32(b"1never"): [(0, 1)]}))
+
+
+def _with(table: Learned, knowledge: Knowledge) -> Knowledge:
+    return replace(knowledge, reader=replace(knowledge.reader, learned=lambda: table))
+
+
+LINE = "well the thing up front is as it always was"
+
+
+@pytest.mark.parametrize(
+    "label", ["support=hitched", "hitched=yes", "kingpin_locked=yes", "prop_kind=crib_4x4", "support=stands"]
+)
+def test_what_holds_the_nose_is_never_taken_from_weights(label: str, knowledge: Knowledge) -> None:
+    """Stops and the sums behind them lean on these findings."""
+    assert (
+        label.split("=")[0] not in understand(LINE, None, _with(_sure_of(label), knowledge).reader).findings
+    )
+
+
+def test_another_finding_is_taken_and_marked(knowledge: Knowledge) -> None:
+    state = turn(State(), Said(LINE), _with(_sure_of("leg_knocked=yes"), knowledge)).state
+    (found,) = [f for f in state.found if f.name == "leg_knocked"]
+    assert (found.value, found.weighed) == ("yes", True)
+
+
+def test_plain_words_told_before_stay(knowledge: Knowledge) -> None:
+    state = turn(State(), Said("the fuse is fine"), knowledge).state
+    assert state.value("fuse_ok") == "yes"
+    after = turn(state, Said(LINE), _with(_sure_of("fuse_ok=no"), knowledge)).state
+    assert after.value("fuse_ok") == "yes"
+
+
+def test_plain_words_go_before_what_weights_heard(knowledge: Knowledge) -> None:
+    state = turn(State(), Said(LINE), _with(_sure_of("fuse_ok=no"), knowledge)).state
+    assert state.value("fuse_ok") == "no"
+    assert turn(state, Said("the fuse is fine"), knowledge).state.value("fuse_ok") == "yes"
+
+
+def test_a_value_that_the_check_does_not_know_is_left_out(knowledge: Knowledge) -> None:
+    assert (
+        "fuse_ok" not in understand(LINE, None, _with(_sure_of("fuse_ok=perhaps"), knowledge).reader).findings
+    )
+
+
+def test_a_line_with_readings_or_a_sum_or_few_words_is_not_heard_by_weights(knowledge: Knowledge) -> None:
+    reader = _with(_sure_of("leg_knocked=yes"), knowledge).reader
+    for line in ("it was 12.4 V at rest as always", "will a 30 amp fuse hold at 45 amps", "as always was"):
+        assert "leg_knocked" not in understand(line, None, reader).findings
+
+
+def test_a_danger_of_the_weights_alone_is_raised(knowledge: Knowledge) -> None:
+    meaning = understand(LINE, None, _with(_sure_of("danger", "danger: nose dropped"), knowledge).reader)
+    assert meaning.dangers == ("nose dropped",)
+
+
+def test_the_truck_leaving_is_judged_by_what_is_off_just_then(knowledge: Knowledge) -> None:
+    reader = _with(_sure_of("danger", "danger: nose dropped"), knowledge).reader
+    assert understand("just pulled the truck out", None, reader).dangers == ()
+    assert understand("no truck here and it is coming down on the gravel", None, reader).dangers != ()
+
+
+def test_words_of_danger_in_a_harmless_sense_are_left_alone(knowledge: Knowledge) -> None:
+    """The patterns see a danger here; a table that is sure of the contrary goes before them."""
+    line = "my dad is pinned under the nose"
+    assert understand(line, None, knowledge.reader).dangers[0] == "person hurt"
+    assert understand(line, None, _with(_sure_of(), knowledge).reader).dangers == ()
+
+
+def test_without_a_table_the_patterns_decide(knowledge: Knowledge) -> None:
+    meaning = understand("my dad is pinned under the nose", None, _with(Learned(), knowledge).reader)
+    assert meaning.dangers[0] == "person hurt"
+
+
+def test_a_doubtful_danger_gets_one_word_of_caution(knowledge: Knowledge) -> None:
+    every = ["danger", "danger: nose dropped"]
+    doubtful = parsed(packed(every, [0.5, 1.0], [0.01] * 2, {}, "mark", {crc32(b"1never"): [(0, 1)]}))
+    with_doubt = _with(doubtful, knowledge)
+    first = turn(State(), Said(LINE), with_doubt)
+    assert any("say that now" in line.text for line in first.replies)
+    assert first.state.alert == ""
+    second = turn(first.state, Said(LINE + " really"), with_doubt)
+    assert not any("say that now" in line.text for line in second.replies)
