@@ -141,10 +141,6 @@ class Store:
         keeper.claim(number)
         return number
 
-    def open_case(self, at: str, about: str, corpus: str, program: str) -> int:
-        """A new case without events; its number."""
-        return self.begin(at, about, corpus, program)
-
     @staticmethod
     def _put(do: Cursor, number: int, place: int, events: Sequence[Event]) -> None:
         texts = [(i, text_of(e)) for i, e in enumerate(events, place)]

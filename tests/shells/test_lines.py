@@ -142,13 +142,13 @@ def test_replaying_the_stored_events_gives_the_same_state(knowledge: Knowledge, 
 
 def test_store_is_readable_by_its_owner_alone(tmp_path: Path) -> None:
     store = Store(tmp_path / "new")
-    store.open_case("2026-01-01T00:00:00Z", "about", "c", "p")
+    store.begin("2026-01-01T00:00:00Z", "about", "c", "p")
     assert stat.S_IMODE(os.stat(store.file).st_mode) == 0o600  # noqa: PTH116
 
 
 def test_deleted_case_leaves_no_word_behind(tmp_path: Path) -> None:
     store = Store(tmp_path)
-    number = store.open_case("2026-01-01T00:00:00Z", "quincunx wording", "c", "p")
+    number = store.begin("2026-01-01T00:00:00Z", "quincunx wording", "c", "p")
     store.append(
         number, 0, Said("quincunx wording", "2026-01-01T00:00:00Z"), "2026-01-01T00:00:00Z", "open", ""
     )
@@ -158,7 +158,7 @@ def test_deleted_case_leaves_no_word_behind(tmp_path: Path) -> None:
 
 
 def test_store_from_a_newer_program_is_left_alone_with_clear_words(tmp_path: Path) -> None:
-    Store(tmp_path).open_case("2026-01-01T00:00:00Z", "about", "c", "p")
+    Store(tmp_path).begin("2026-01-01T00:00:00Z", "about", "c", "p")
     with sqlite3.connect(tmp_path / "cases.sqlite3") as connection:
         connection.execute(f"PRAGMA user_version={SCHEMA + 1}")
     with pytest.raises(StoreProblem, match="newer"):
