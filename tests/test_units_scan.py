@@ -317,7 +317,7 @@ def test_about_reaches_over_the_unit(text: str) -> None:
         "5th wheel",
         "2nd try",
         "7-way plug",
-        "F350",
+        "T350",
         "exit I-40",
         "a 4x4 block",
         "2x4",

@@ -91,7 +91,7 @@ def no_reading(line: Line, i: int) -> int:
 
 
 def _name(line: Line, i: int) -> int:
-    """Past a number that belongs to a name: F350, I-40, '11."""
+    """Past a number that belongs to a name: T350, I-40, '11."""
     if line.glued(i) and line.at(i - 1).kind == "w" and line.word(i - 1) not in ("x", "by"):
         return i + 1
     if line.mark(i - 1) == "-" and line.glued(i) and line.glued(i - 1) and 0 < len(line.word(i - 2)) <= 2:

@@ -6,8 +6,8 @@ typed, as a person beside the table would: which stop was asked last, which stop
 typed "yes" since the last break, which step was shown. A break is anything after which the words of
 before no longer hold: a resumed case, back, a case put aside, a correction, a truck that left, danger.
 
-Three pure parts are remembered by their arguments, so that the search stays short: what a line means
-(`understand`), the stops of a step (`holds_before`), and the diagnosis once a walk is left (`move_on`).
+Four pure parts are remembered by their arguments, so that the search stays short: what a line means
+(`understand`), the stops of a step (`holds_before`), the sum behind a stop (`proof`), and the diagnosis once a walk is left (`move_on`).
 """
 
 from __future__ import annotations
@@ -15,13 +15,15 @@ from __future__ import annotations
 import gc
 import re
 from collections import Counter, deque
-from collections.abc import Callable, Hashable, Iterable, Iterator
+from collections.abc import Callable, Hashable, Iterable, Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import dataclass, field, replace
 
+import bot.talk.repair as repairing
 import bot.talk.turn as turning
 from bot.corpus.model import Procedure, Step
 from bot.safety import holds
+from bot.safety.proofs import INPUTS, Proof
 from bot.safety.rules import RULES
 from bot.talk.events import Event, Resumed, Said
 from bot.talk.knowledge import Knowledge
@@ -373,7 +375,19 @@ def remembered() -> Iterator[None]:
             stops[key] = real_holds(procedure, number, conditions)
         return stops[key]
 
+    real_proof = repairing.proof  # type: ignore[attr-defined]
+    proofs: dict[Hashable, Proof] = {}
+
+    def proof(
+        name: str, findings: Mapping[str, str | float], unknown: frozenset[str], units: str = "us"
+    ) -> Proof:
+        key = name, tuple(findings.get(i) for i in INPUTS), unknown & set(INPUTS), units
+        if key not in proofs:
+            proofs[key] = real_proof(name, findings, unknown, units)
+        return proofs[key]
+
     turning.understand, turning.move_on = understand, move_on  # type: ignore[assignment]
+    repairing.proof = proof  # type: ignore[attr-defined]
     holds.holds_before = holds_before  # type: ignore[assignment]
     collecting = gc.isenabled()
     gc.disable()  # states hold no cycles; looking for them costs a third of the run
@@ -382,6 +396,7 @@ def remembered() -> Iterator[None]:
     finally:
         turning.understand, turning.move_on = real_understand, real_move_on
         holds.holds_before = real_holds
+        repairing.proof = real_proof  # type: ignore[attr-defined]
         if collecting:
             gc.enable()
 
