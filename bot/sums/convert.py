@@ -1,6 +1,6 @@
 """Exact factors between the two unit families, and the text of a value in both."""
 
-from math import isfinite
+from math import floor, isfinite, log10
 
 #: How many of the second unit make one of the first. Defined values (NIST SP 811): lb, in, ft,
 #: standard gravity.
@@ -92,6 +92,67 @@ def figure(value: float) -> str:
             places += 1
     text = f"{value:.{places}f}"
     return text.rstrip("0").rstrip(".") if "." in text else text
+
+
+def rounded(value: float, low: float, high: float) -> tuple[str, str, str]:
+    """The value and the ends of its range, none written finer than the range is known.
+
+    Half the range is written with one digit, with two where its first is 1 to 4, so that rounding never moves an
+    end by more than an eighth of it; an uncertainty has two digits at most (GUM, JCGM 100:2008, 7.2.6). Without a
+    range, three figures, because a table or a formula of this trade is no better; whole numbers stay whole.
+
+    >>> rounded(81.25, 75, 93.75), rounded(1.1004, 0.9588, 1.299), rounded(3640, 3604, 3676)
+    (('81', '75', '94'), ('1.10', '0.96', '1.30'), ('3640', '3604', '3676'))
+    >>> rounded(186.94, 186.94, 186.94), rounded(0.068483, 0.068483, 0.068483), rounded(14523, 14523, 14523)
+    (('187', '187', '187'), ('0.0685', '0.0685', '0.0685'), ('14523', '14523', '14523'))
+    """
+    half = (high - low) / 2 * (1 + 1e-9)  # 4.45 - 4.35 is a hair under 0.1
+    if not (isfinite(half) and isfinite(value)):
+        return figure(value), figure(low), figure(high)
+    if figure(low) == figure(high):
+        same = _three(value)
+        return same, same, same
+    power = floor(log10(half))
+    if half / 10**power < 5:
+        power -= 1
+    places = max(0, -power)
+    if power > 0:
+        return tuple(f"{round(one, -power):.0f}" for one in (value, low, high))  # type: ignore[return-value]
+    told = [_plain(one, places) for one in (value, low, high)]
+    while "." in told[0] and all(text.endswith("0") for text in told):
+        told = [text[:-1].rstrip(".") for text in told]
+    return told[0], told[1], told[2]
+
+
+def _plain(value: float, places: int) -> str:
+    """The value with that many places, "0" rather than "-0.0"."""
+    text = f"{value:.{places}f}"
+    return text[1:] if text.startswith("-") and not text.strip("-0.") else text
+
+
+def _three(value: float) -> str:
+    """Three figures, whole numbers whole."""
+    if value == 0 or value == round(value):
+        return figure(value)
+    text = f"{value:.{max(0, 2 - floor(log10(abs(value))))}f}"
+    return text.rstrip("0").rstrip(".") if "." in text else text
+
+
+def both_ranged(value: float, low: float, high: float, unit: str, first: str = "us") -> tuple[str, str, str]:
+    """Value, low and high as `both` says them, rounded to what the range allows in each family.
+
+    >>> both_ranged(0.1467, 0.09667, 0.2967, "ohm")
+    ('0.15 ohm', '0.10 ohm', '0.30 ohm')
+    >>> both_ranged(24.59, 24.08, 25.12, "lbf")
+    ('24.6 lbf (109.4 N)', '24.1 lbf (107.1 N)', '25.1 lbf (111.7 N)')
+    """
+    here = rounded(value, low, high)
+    there = [in_other_family(one, unit) for one in (value, low, high)]
+    if there[0] is None or there[1] is None or there[2] is None:
+        return tuple(f"{one} {unit}".rstrip() for one in here)  # type: ignore[return-value]
+    beside, other = rounded(there[0][0], there[1][0], there[2][0]), there[0][1]
+    pairs = ((f"{a} {unit}", f"{b} {other}") for a, b in zip(here, beside, strict=True))
+    return tuple(f"{b} ({a})" if first == "metric" else f"{a} ({b})" for a, b in pairs)  # type: ignore[return-value]
 
 
 def seconds_words(seconds: float) -> str:

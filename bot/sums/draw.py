@@ -5,7 +5,7 @@ from itertools import pairwise
 from math import isfinite, log10
 from textwrap import wrap
 
-from bot.sums.convert import both, figure, seconds_words
+from bot.sums.convert import both, both_ranged, figure, seconds_words
 from bot.sums.result import Result, Row
 
 
@@ -34,7 +34,8 @@ def bar(value: float, low: float, high: float, rating: float, width: int = 40) -
 
 def bar_line(row: Row, width: int = 80, first: str = "us") -> tuple[str, ...]:
     """One bar under its label and figures, no line wider than ``width``."""
-    head = f"{row.label}: {both(row.value, row.unit, first)} of {both(row.of, row.unit, first)}"
+    middle = both_ranged(row.value, row.low, row.high, row.unit, first)[0]
+    head = f"{row.label}: {middle} of {both_ranged(row.of, row.of, row.of, row.unit, first)[0]}"
     return (*fold(head, width), "  " + bar(row.value, row.low, row.high, row.of, min(width, 72) - 5))
 
 

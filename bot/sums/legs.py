@@ -157,7 +157,8 @@ def leg_load(
     rows = _places("before", still, gross, axles, to_legs) if moved_lb else []
     rows += _places("place", both, gross, axles, to_legs)
     if gross is not None and not grade_percent:
-        values.append(valued("axles", gross.value - both.value, "lb"))
+        left = Span(gross.value - both.value, max(0.0, gross.low - both.high), gross.high - both.low)
+        values.append(valued("axles", left, "lb"))
     verdict = "no rating given"
     if rating_each_lb is not None:
         verdict = against(near, exact(rating_each_lb))

@@ -3,7 +3,7 @@
 from typing import NamedTuple
 
 from bot.frozen import dataclass
-from bot.sums.convert import both, figure
+from bot.sums.convert import both_ranged, figure
 from bot.sums.spans import Span
 
 
@@ -20,17 +20,17 @@ class Value(NamedTuple):
         """``name: value unit (other unit)``, with the range where there is one.
 
         >>> Value("each leg", 1820, 1700, 1900, "lb").text()
-        'each leg: 1820 lb (825.5 kg), from 1700 lb (771.1 kg) to 1900 lb (861.8 kg)'
+        'each leg: 1820 lb (826 kg), from 1700 lb (771 kg) to 1900 lb (862 kg)'
         """
         if self.unit in ("AWG", "SAE"):
             number = f"{1 - self.value:.0f}/0" if self.value <= 0 else figure(self.value)
             return f"{self.name}: {number} {self.unit} or thicker"
         if abs(self.value) == float("inf"):
             return f"{self.name}: no limit"
-        text = f"{self.name}: {both(self.value, self.unit, first)}"
-        if figure(self.low) != figure(self.high):
-            text += f", from {both(self.low, self.unit, first)} to {both(self.high, self.unit, first)}"
-        return text
+        middle, low, high = both_ranged(self.value, self.low, self.high, self.unit, first)
+        if low == high:
+            return f"{self.name}: {middle}"
+        return f"{self.name}: {middle}, from {low} to {high}"
 
 
 class Row(NamedTuple):

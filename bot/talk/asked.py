@@ -11,7 +11,7 @@ from typing import NamedTuple
 from bot.frozen import dataclass, replace
 from bot.sums.answers import Refused, read_answer, sample
 from bot.sums.catalogue import CATALOGUE, Input, Sum, limits_of
-from bot.sums.convert import both
+from bot.sums.convert import both, both_ranged
 from bot.sums.result import Result
 from bot.talk.knowledge import Knowledge
 from bot.talk.phrasing import Line
@@ -362,13 +362,12 @@ def _in_words(result: Result) -> list[str]:
     """What a drawing would show, for a screen reader or where nothing is drawn."""
     said = []
     for row in result.rows:
-        ranged = (
-            f", from {both(row.low, row.unit)} to {both(row.high, row.unit)}" if row.low != row.high else ""
-        )
-        against = f" of {both(row.of, row.unit)}" if row.kind == "bar" else ""
+        middle, low, high = both_ranged(row.value, row.low, row.high, row.unit)
+        ranged = f", from {low} to {high}" if low != high else ""
+        against = f" of {both_ranged(row.of, row.of, row.of, row.unit)[0]}" if row.kind == "bar" else ""
         if row.kind != "window":
             before = " before the move" if row.kind == "before" else ""
-            said.append(f"{row.label}{before}: {both(row.value, row.unit)}{against}{ranged}")
+            said.append(f"{row.label}{before}: {middle}{against}{ranged}")
     return said or ["This sum has nothing to draw; its working says it all."]
 
 

@@ -9,7 +9,7 @@ from bot.frozen import replace
 from bot.problems import Contradiction, LeglineError, NotEnough, OutOfRange
 from bot.sums.answers import by_name
 from bot.sums.catalogue import CATALOGUE
-from bot.sums.convert import both
+from bot.sums.convert import both, both_ranged
 from bot.sums.draw import Drawn
 from bot.sums.result import Result, Value
 from bot.talk.phrasing import Line
@@ -60,7 +60,7 @@ def key_of(name: str, given: tuple[Given, ...]) -> str:
 
 def _short(value: Value, first: str) -> str:
     """A figure without its range."""
-    return value._replace(low=value.value, high=value.value).text(first)
+    return value.text(first).split(", from ")[0]
 
 
 def _judged(result: Result, notes: Mapping[str, str], given: tuple[Given, ...]) -> bool:
@@ -95,7 +95,7 @@ def told(
         lines.append(Line("note", "From what you told: " + "; ".join(case) + "."))
     ranged = next((v for v in result.values if abs(v.high - v.low) > 0.02 * abs(v.value or 1.0)), None)
     if ranged is not None and abs(ranged.high) < float("inf") and _judged(result, notes, given):
-        low, high = both(ranged.low, ranged.unit, first), both(ranged.high, ranged.unit, first)
+        _, low, high = both_ranged(ranged.value, ranged.low, ranged.high, ranged.unit, first)
         lines.append(Line("note", f"{ranged.name[0].upper()}{ranged.name[1:]}: from {low} to {high}."))
     lines += [Line("sum", text) for text in (result.working if whole else result.working[:4])]
     missing = [a for a in result.assumptions if "was not" in a]

@@ -23,11 +23,11 @@ def test_bar_is_never_wider_than_72_columns_with_its_margin() -> None:
     assert len(bar_line(row, 60)[-1]) == 60
     assert len(bar_line(row, 72)[-1]) == len(bar_line(row, 200)[-1]) == 72
     assert bar_line(row) == bar_line(row, 80, "us")
-    assert bar_line(row)[0] == "load: 50 lb (22.68 kg) of 100 lb (45.36 kg)"
+    assert bar_line(row)[0] == "load: 50 lb (22.7 kg) of 100 lb (45.4 kg)"
 
 
 def test_label_of_a_bar_is_folded_at_80_columns() -> None:
-    figures = ": 50 lb (22.68 kg) of 100 lb (45.36 kg)"
+    figures = ": 50 lb (22.7 kg) of 100 lb (45.4 kg)"
     fits = Row("bar", "x" * (80 - len(figures)), 50.0, 40.0, 60.0, 100.0, "lb")
     assert len(bar_line(fits)) == 2
     assert len(bar_line(fits._replace(label=fits.label + "x"))) == 3

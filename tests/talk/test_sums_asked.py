@@ -132,7 +132,7 @@ def test_the_figures_that_lead_an_answer_are_figures_of_that_sum(name: str, know
     leads = [part.strip() for part in notes_of(name, knowledge)["leads"].split(",")]
     names = {value.name for value in result.values}
     assert leads[0] in names
-    assert figure_after(leads[0], text_of(done)) == pytest.approx(result.value(leads[0]), rel=2e-3)
+    assert figure_after(leads[0], text_of(done)) == pytest.approx(result.value(leads[0]), rel=5e-3)
 
 
 def test_the_fuse_and_the_current_are_never_taken_for_each_other(knowledge: Knowledge) -> None:
@@ -194,7 +194,7 @@ def test_load_on_the_legs_comes_from_the_weights_of_the_case(knowledge: Knowledg
     # 2800 lb x 26 / 20 / 2 = 1820 lb (L-11), which wants 13.22 in (G-05).
     assert "1820 lb" in shown
     assert "worked out from the pin weight" in shown
-    assert figure_after("pad side wanted", shown) == pytest.approx(outside("G-05", "side_in"), rel=1e-3)
+    assert figure_after("pad side wanted", shown) == pytest.approx(outside("G-05", "side_in"), rel=5e-3)
 
 
 @pytest.mark.parametrize(
@@ -221,15 +221,16 @@ def test_the_weight_of_the_trailer_is_not_the_load_on_a_leg(line: str, knowledge
     for lines in ([line], ["what pad do I need", line.removeprefix("what pad ")]):
         shown = text_of(say(lines, knowledge))
         # 20 % of 14000 lb is 2800 lb on the pin, 1820 lb on each leg (L-11), which wants 13.22 in (G-05).
-        assert figure_after("pad side wanted", shown) == pytest.approx(outside("G-05", "side_in"), rel=1e-3)
+        assert figure_after("pad side wanted", shown) == pytest.approx(outside("G-05", "side_in"), rel=5e-3)
         assert "worked out from" in shown
 
 
 def test_a_weight_without_a_name_is_the_gross_weight_of_a_leg_load(knowledge: Knowledge) -> None:
     shown = text_of(say(["how much weight is on the legs of a 14000 lb rig"], knowledge))
-    assert figure_after("both legs", shown) == pytest.approx(outside("L-11", "legs_total"), rel=1e-3)
+    # to the hundred: 15 to 25 % of the gross weight on the pin makes it 2400 to 5900
+    assert figure_after("both legs", shown) == pytest.approx(outside("L-11", "legs_total"), abs=50)
     bare = text_of(say(["what is the load on the legs with 14000 lb"], knowledge))
-    assert figure_after("both legs", bare) == pytest.approx(outside("L-11", "legs_total"), rel=1e-3)
+    assert figure_after("both legs", bare) == pytest.approx(outside("L-11", "legs_total"), abs=50)
 
 
 def test_the_same_answer_again_is_said_in_a_line(knowledge: Knowledge) -> None:
@@ -435,7 +436,10 @@ def test_a_talk_with_sums_replays_to_the_same_state(knowledge: Knowledge) -> Non
 def test_lift_margin_is_told_once_load_and_rating_are_known(knowledge: Knowledge) -> None:
     done = say(["legs wont lift, gross 14000 lb, pin weight 2800 lb", "each leg is rated 2500 lb"], knowledge)
     assert done.state.value("gross_weight_lb") == 14000, "a rating is no weight of the trailer"
-    assert figure_after("share of rating", text_of(done)) == pytest.approx(72.8)  # 1820 lb (L-11) of 2500 lb
+    shown = figure_after("share of rating", text_of(done))
+    assert shown == pytest.approx(
+        72.8, abs=0.5
+    )  # as fine as its range of some percent; 1820 lb (L-11) of 2500 lb
 
 
 def test_fuse_time_is_told_once_amps_and_rating_are_known(knowledge: Knowledge) -> None:
