@@ -157,7 +157,7 @@ def leg_load(
     rows = _places("before", still, gross, axles, to_legs) if moved_lb else []
     rows += _places("place", both, gross, axles, to_legs)
     if gross is not None and not grade_percent:
-        left = Span(gross.value - both.value, max(0.0, gross.low - both.high), gross.high - both.low)
+        left = Span(max(0.0, gross.low - both.high), gross.value - both.value, gross.high - both.low)
         values.append(valued("axles", left, "lb"))
     verdict = "no rating given"
     if rating_each_lb is not None:
