@@ -106,7 +106,7 @@ def rounded(value: float, low: float, high: float) -> tuple[str, str, str]:
     >>> rounded(186.94, 186.94, 186.94), rounded(0.068483, 0.068483, 0.068483), rounded(14523, 14523, 14523)
     (('187', '187', '187'), ('0.0685', '0.0685', '0.0685'), ('14523', '14523', '14523'))
     """
-    half = (high - low) / 2 * (1 + 1e-9)  # 4.45 - 4.35 is a hair under 0.1
+    half = (high - low) / 2
     if not (isfinite(half) and isfinite(value)):
         return figure(value), figure(low), figure(high)
     if figure(low) == figure(high):
@@ -115,24 +115,21 @@ def rounded(value: float, low: float, high: float) -> tuple[str, str, str]:
     power = floor(log10(half))
     if half / 10**power < 5:
         power -= 1
-    places = max(0, -power)
-    if power > 0:
-        return tuple(f"{round(one, -power):.0f}" for one in (value, low, high))  # type: ignore[return-value]
-    told = [_plain(one, places) for one in (value, low, high)]
-    while "." in told[0] and all(text.endswith("0") for text in told):
-        told = [text[:-1].rstrip(".") for text in told]
+    told = [_plain(one, -power) for one in (value, low, high)]
+    if power < 0 and all(text.endswith("0") for text in told):
+        told = [_plain(one, -power - 1) for one in (value, low, high)]
     return told[0], told[1], told[2]
 
 
 def _plain(value: float, places: int) -> str:
-    """The value with that many places, "0" rather than "-0.0"."""
-    text = f"{value:.{places}f}"
+    """The value to that many places (-2: to the hundred), "0" rather than "-0.0"."""
+    text = f"{round(value, places):.{max(0, places)}f}"
     return text[1:] if text.startswith("-") and not text.strip("-0.") else text
 
 
 def _three(value: float) -> str:
     """Three figures, whole numbers whole."""
-    if value == 0 or value == round(value):
+    if value == round(value):
         return figure(value)
     text = f"{value:.{max(0, 2 - floor(log10(abs(value))))}f}"
     return text.rstrip("0").rstrip(".") if "." in text else text
@@ -147,10 +144,11 @@ def both_ranged(value: float, low: float, high: float, unit: str, first: str = "
     ('24.6 lbf (109.4 N)', '24.1 lbf (107.1 N)', '25.1 lbf (111.7 N)')
     """
     here = rounded(value, low, high)
-    there = [in_other_family(one, unit) for one in (value, low, high)]
-    if there[0] is None or there[1] is None or there[2] is None:
+    there = [pair for one in (value, low, high) if (pair := in_other_family(one, unit))]
+    if not there:
         return tuple(f"{one} {unit}".rstrip() for one in here)  # type: ignore[return-value]
-    beside, other = rounded(there[0][0], there[1][0], there[2][0]), there[0][1]
+    other = there[0][1]
+    beside = rounded(there[0][0], there[1][0], there[2][0])
     pairs = ((f"{a} {unit}", f"{b} {other}") for a, b in zip(here, beside, strict=True))
     return tuple(f"{b} ({a})" if first == "metric" else f"{a} ({b})" for a, b in pairs)  # type: ignore[return-value]
 

@@ -5,6 +5,7 @@ from math import cos, pi, radians
 import pytest
 
 from bot.problems import NotEnough, OutOfRange
+from bot.sums.draw import drawing
 from bot.sums.foot import foot
 from bot.sums.leg_fit import Leg, leg_fit
 from bot.sums.legs import leg_load
@@ -319,3 +320,23 @@ def test_share_of_what_nothing_may_carry_has_no_limit() -> None:
     margin = shaft(0, 0.75).found("margin")
     assert margin.value == float("inf")
     assert margin.text() == "margin: no limit"
+
+
+def test_the_axles_are_known_as_well_as_the_trailer_and_the_legs_are() -> None:
+    given = {"pin_to_axles_ft": _exact(26), "pin_to_legs_ft": _exact(6)}
+    # legs = 2800 x 26 / 20 = 3640, the pin good to 1 %: 3603.6 to 3676.4; what is left of 13860 to 14140.
+    found = leg_load(gross_lb=Span(13860, 14000, 14140), pin_lb=Span(2772, 2800, 2828), **given)
+    axles = found.found("axles")
+    assert (axles.value, axles.low, axles.high) == pytest.approx((10360, 13860 - 3676.4, 14140 - 3603.6))
+    # The pin at 10740 lb: legs 13962, which at its worst is more than the trailer weighs: never under nothing.
+    found = leg_load(gross_lb=_exact(14000), pin_lb=Span(10632.6, 10740, 10847.4), **given)
+    assert found.found("axles").low == 0
+
+
+def test_bars_stay_where_a_move_is_drawn() -> None:
+    found = leg_load(
+        pin_lb=2800, gross_lb=14000, pin_to_axles_ft=26, pin_to_legs_ft=6, moved_lb=500, from_ft=4, to_ft=22,
+        rating_each_lb=2500,
+    )  # fmt: skip
+    lines = drawing(found, 80)
+    assert lines.index("before the move:") > next(i for i, line in enumerate(lines) if line.startswith("  ["))

@@ -52,10 +52,20 @@ def test_ends_keep_their_order(value: float) -> None:
         (0.0, 0.0, 0.0, "0"),
         (float("inf"), float("inf"), float("inf"), "no limit"),
         (99.96, 98.0, 102.0, "100"),
+        (12345.0, 9000.0, 15000.0, "12300"),  # half is 3000: two digits of it are hundreds
+        (12345.0, 6000.0, 18000.0, "12000"),  # half is 6000: one digit of it is thousands
+        (1234.5, 1229.5, 1239.5, "1234"),  # half is 5: one digit; halves go to the even neighbour
+        (15.25, 10.25, 20.25, "15"),
+        (4.403, 4.345, 4.445, "4.40"),  # half is 0.05: hundredths
     ],
 )
 def test_edges(value: float, low: float, high: float, told: str) -> None:
     assert rounded(value, low, high)[0] == told
+
+
+def test_an_open_end_leaves_the_other_as_it_is() -> None:
+    assert rounded(5.0, 0.0, float("inf")) == ("5", "0", "no limit")
+    assert rounded(float("inf"), 0.0, 5.0) == ("no limit", "0", "5")
 
 
 def test_each_family_is_rounded_by_its_own_range() -> None:
