@@ -30,7 +30,7 @@ UNITS: dict[str, Unit] = _units(
     ("lb", "weight", "pounds", "kg"), ("oz", "weight", "ounces", "g"),
     ("short ton", "weight", "short tons", "t"), ("long ton", "weight", "long tons", "t"),
     ("kg", "weight", "kilograms", "lb"), ("g", "weight", "grams", "oz"), ("t", "weight", "tonnes", "lb"),
-    ("kip", "weight", "thousands of pounds", "kg"), ("lbf", "force", "pounds of force", "N"),
+    ("kip", "weight", "thousands of pounds", "kg"), ("stone", "weight", "stone", "kg"), ("lbf", "force", "pounds of force", "N"),
     ("N", "force", "newtons", "lbf"), ("kN", "force", "kilonewtons", "lbf"),
     ("kgf", "force", "kilograms of force", "lbf"), ("AWG", "gauge", "wire gauge", "mm2"),
     ("SAE", "gauge", "SAE wire gauge", "mm2"), ("lb-ft", "torque", "pound-feet", "N.m"),
@@ -60,7 +60,7 @@ UNITS: dict[str, Unit] = _units(
 
 #: Units of the US family; the rest of a unit's kind is metric. Units without a twin serve both.
 US = word_set(
-    "in ft yd mile thou lb kip oz lbf lb-ft lb-in psi psf F delta_F in2 ft2 cmil kcmil mph in/min in/s hp gal"
+    "in ft yd mile thou lb kip stone oz lbf lb-ft lb-in psi psf F delta_F in2 ft2 cmil kcmil mph in/min in/s hp gal"
     " AWG SAE"
 ) | {"short ton", "long ton"}
 
@@ -126,6 +126,7 @@ def spellings() -> dict[str, str]:
     add("kg", "kg,kgs,kilos,kilo,kilogramme,kilogrammes", "kilogram")
     add("g", "g,gr,gramme,grammes", "gram")
     add("kip", "klb,klbs", "kip")
+    add("stone", "stone")
     add("lbf", "lbf,pounds of force,pounds force,pound-force,lbs force")
     add("N", "n", "newton")
     add("kN", "kn", "kilonewton")
