@@ -179,9 +179,15 @@ _DRAWN = frozenset(
         "measured",
         "measure",
         "peak",
-        "current",
     ]
 )
+
+
+def _claims(words: Cues, spot: Spot, cue: Heard) -> bool:
+    """Whether no other label of fuse or motor is nearer to a number than this one."""
+    far = words.distance(spot, cue)
+    labels = (*words.cues.get("place: fuse", ()), *words.cues.get("place: motor tag", ()))
+    return not any(words.distance(spot, label) < far for label in labels)
 
 
 def _amp_finding(words: Cues, spot: Spot, amps: list[Spot]) -> str:
@@ -194,9 +200,9 @@ def _amp_finding(words: Cues, spot: Spot, amps: list[Spot]) -> str:
         """How far the nearest cue of that meaning is that no other amps are nearer to."""
         least = float(FAR)
         for cue in words.cues.get(meaning, ()):
-            if any(o is not spot and words.distance(o, cue) < words.distance(spot, cue) for o in amps):
-                continue
             far = float(words.distance(spot, cue))
+            if any(o is not spot and words.distance(o, cue) < far and _claims(words, o, cue) for o in amps):
+                continue
             if cue.start > spot.last:
                 far -= 0.5
             least = min(least, far - 0.1 * (cue.end - cue.start))
@@ -293,8 +299,10 @@ def _bare_kind(words: Cues, spot: Spot, settled: Placed) -> str:
         return "gauge"
     if before in _DRAWS and 17 <= value <= 200:
         return "amp"  # more than any 12 V battery shows, so no voltage
-    meter = {t.text for t in words.line[max(0, spot.first - 3) : spot.first]} & _AMPS
-    if (value > 16 and meter or before in _AMPS) and spot.found.high <= 1.3 * spot.found.low:
+    units = {i for s in words.spots for i in range(s.first, s.last + 1)}  # "35 amps, 12.1 at the battery"
+    near = [i for i in range(max(0, spot.first - 3), spot.first) if i not in units]
+    meter = {words.line[i].text for i in near} & _AMPS
+    if (value > 16 and meter or before in meter) and spot.found.high <= 1.3 * spot.found.low:
         return "amp"
     if (
         value in (2, 4, 6, 8, 10, 12, 14, 16, 18)
@@ -313,7 +321,7 @@ def _bare_kind(words: Cues, spot: Spot, settled: Placed) -> str:
         return "amp"  # "fuse in the holder says 40"
     if 0 <= value <= 16 and place and far <= 5:
         return "volt"
-    if _sole(words, spot):
+    if _sole(words, spot) or _labelled(words, spot):
         return "volt"
     side, far_side = words.nearest(spot, SIDES)
     if 0 <= value <= 16 and value != int(value) and side and far_side <= 4:
@@ -357,6 +365,15 @@ def _sole(words: Cues, spot: Spot) -> bool:
     return named and (words.says("state: held", spot.clause) or words.says("state: resting", spot.clause))
 
 
+def _labelled(words: Cues, spot: Spot) -> bool:
+    """Whether a sentence of voltages names a place before every number ("battery: 12.4, motor, pressed: 6.0")."""
+    if not could_be_volts(spot) or not words.strictly_labelled(
+        spot.clause, tuple("place: " + p for p in VOLT_PLACES)
+    ):
+        return False
+    return all("." in s.found.text for s in words.spots if s.clause == spot.clause)
+
+
 def length_near(words: Cues, spot: Spot) -> bool:
     """Whether a length of the legs is told within six words of a number."""
     roles = ("place: stroke", "place: outer tube", "place: inner tube", "place: difference", "place: play")
@@ -375,7 +392,7 @@ def _length(words: Cues, spot: Spot, take: object) -> None:
         if _of_trailer(words, spot):
             return
         gauge_there = any(s.found.kind in ("gauge", "area") and s.clause == spot.clause for s in words.spots)
-        if gauge_there or (wire and far <= 6):
+        if gauge_there or (wire and far <= (9 if words.says("place: gauge", spot.clause) else 6)):
             round_trip = words.says("place: round trip", spot.clause)
             take("wire_length_ft", spot, 0.5 if round_trip else 1.0)
         return

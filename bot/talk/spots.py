@@ -19,7 +19,30 @@ _PLAIN = ("place: battery", "place: motor")
 _OF = frozenset(("to", "of", "at", "for", "post", "negative", "minus", "side", "lead", "terminal"))
 # After "12 volt" one of these is no thing that runs on 12 volts.
 _NO_NOUN = frozenset(
-    ["at", "on", "in", "with", "when", "while", "and", "or", "to", "across", "from", "resting", "rest", "under", "there", "now", "but", "if", "is", "was", "as", "during"]
+    [
+        "at",
+        "on",
+        "in",
+        "with",
+        "when",
+        "while",
+        "and",
+        "or",
+        "to",
+        "across",
+        "from",
+        "resting",
+        "rest",
+        "under",
+        "there",
+        "now",
+        "but",
+        "if",
+        "is",
+        "was",
+        "as",
+        "during",
+    ]
 )
 _OF_SYSTEM = frozenset(("system", "motor", "setup", "circuit", "gear", "rig", "trailer", "unit", "supply"))
 
@@ -63,10 +86,14 @@ class Cues:
         # "nothing at the motor" still names the place.
         cues = [h for h in heard if h.kind in ("place", "state")]
         rests = [h for h in cues if h.meaning == "state: resting"]
-        wholes = [h for h in cues if h.meaning in _WHOLE]
+        wholes = [
+            h
+            for h in cues
+            if h.meaning in _WHOLE and not any(h.start < s.first < h.end - 1 for s in self.spots)
+        ]
         for h in cues:
             # "before i press anything" holds the words of the other state; the longer cue is the one meant.
-            if h.meaning == "state: held" and any(_inside(h, r) for r in rests):
+            if h.meaning == "state: held" and any(r.start <= h.start and h.end <= r.end for r in rests):
                 continue
             if h.kind == "place" and any(_inside(h, w) and h.meaning != w.meaning for w in wholes):
                 continue

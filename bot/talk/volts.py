@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from bot.corpus.lexicon import Heard
 from bot.frozen import dataclass, field
-from bot.talk.spots import FAR, Cues, Spot
+from bot.talk.spots import COMPONENTS, FAR, Cues, Spot
 
 VOLT_PLACES = (
     "battery",
@@ -102,14 +102,19 @@ def _both(words: Cues, clause: int, spots: list[Spot], out: Placed) -> None:
     if len(spots) < 2 or not commas or any(s.first in out.places for s in spots):
         return
     labels = _labels(words, clause)
-    names = {label.place for label in labels}
-    if len(names) == 1 and all(words.line[label.start].comma in commas for label in labels):
+    if len({g.place for g in labels}) == 1 and all(words.line[g.start].comma in commas for g in labels):
         for spot in spots:
             out.places[spot.first] = labels[0].place
 
 
 def _states_in_row(words: Cues, clause: int, spots: list[Spot], out: Placed) -> None:
     """Such as "12.6 / 12.0, rest / held": two numbers, then two states, in the same order."""
+    if len(spots) == 2:
+        behind = [words.line[s.last + 1].text if s.last + 1 < len(words.line) else "" for s in spots]
+        if sorted(behind) == ["off", "on"]:  # "12.4 off and 10.9 on"
+            for spot, word in zip(spots, behind, strict=True):
+                out.states[spot.first] = "state: resting" if word == "off" else "state: held"
+            return
     cues = sorted(
         (c.start, m)
         for m in ("state: held", "state: resting")
@@ -160,8 +165,12 @@ def _labels(words: Cues, clause: int) -> list[_Label]:
                 continue  # "with the button in"
             component = meaning.split()[1] if "side" not in meaning and "out of" not in meaning else ""
             component = component or _component(words, cue.start)
-            if component:
-                found.append(_Label(cue.start, cue.end, f"{component} {side}"))
+            across = any(cue.start < s.first < cue.end - 1 for s in words.spots)
+            start = cue.end - 1 if across else cue.start  # "relay 12.3 in": the side stands behind the number
+            if component and not (across and not _begins(words, cue)):
+                found.append(_Label(start, cue.end, f"{component} {side}"))
+    if any(label.place.endswith(" out") for label in found):
+        found += _bare_in(words, clause, held)
     sides = sorted(found, key=lambda label: (label.start, label.end))
     for place in ("battery", "motor", "ground side", "breaker"):
         for cue in here("place: " + place):
@@ -170,6 +179,26 @@ def _labels(words: Cues, clause: int) -> list[_Label]:
             if not (beside or within):
                 found.append(_Label(cue.start, cue.end, place))
     found.sort(key=lambda label: (label.start, label.end))
+    return found
+
+
+def _begins(words: Cues, cue: Heard) -> bool:
+    """Whether a name of a side begins with the switch or relay, not ends with it."""
+    return not any(c.end == cue.end for m in COMPONENTS for c in words.cues.get(m, ()))
+
+
+def _bare_in(words: Cues, clause: int, held: list[Heard]) -> list[_Label]:
+    """A lone "in" at a number, beside an "out" of the same part: "12.3 in, 8.1 out", "in 12.1, out 7.5"."""
+    line, found = words.line, []
+    firsts, lasts = {s.first for s in words.spots}, {s.last for s in words.spots}
+    for i, token in enumerate(line):
+        if token.text != "in" or token.clause != clause or any(h.start <= i < h.end for h in held):
+            continue
+        ends = i + 1 == len(line) or line[i + 1].comma != token.comma or line[i + 1].text in ("and", "or")
+        opens = i == 0 or line[i - 1].comma != token.comma or line[i - 1].text in ("and", "or")
+        component = _component(words, i)
+        if component and (i - 1 in lasts and ends or i + 1 in firsts and opens):
+            found.append(_Label(i, i + 1, component + " in"))
     return found
 
 

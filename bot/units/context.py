@@ -144,7 +144,13 @@ def no_bare_reading(line: Line, i: int, after: int, answering: bool = False) -> 
         and (_is_counted(line.word(after + 1)) or word == "of")
     ):
         return True
-    if word == "out" and line.word(after + 1) == "of" or before == "of" and line.at(i - 2).kind in ("n",):
+    if (
+        counts
+        and word == "out"
+        and line.word(after + 1) == "of"
+        or before == "of"
+        and line.at(i - 2).kind in ("n",)
+    ):
         return True
     named = (
         before in _LABELS or line.mark(i - 1) in ("#", ".", ":") and line.word(i - 2) in (_LABELS | {"no"})
