@@ -319,6 +319,9 @@ def _bare_kind(words: Cues, spot: Spot, settled: Placed) -> str:
         return "amp"
     if fuse and far_fuse <= 5 and value in _SOLD and before in _SAID and value > 16:
         return "amp"  # "fuse in the holder says 40"
+    rated = words.nearest(spot, ("place: motor tag",))[1] <= 2 and not words.says("place: leg rating")
+    if rated and 10 <= value <= 100 and value == int(value) and words.says("place: motor", spot.clause):
+        return "amp"  # "motor rated at 45"
     if 0 <= value <= 16 and place and far <= 5:
         return "volt"
     if _sole(words, spot) or _labelled(words, spot):

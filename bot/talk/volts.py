@@ -268,7 +268,7 @@ def _zeros(words: Cues, clause: int, spots: list[Spot]) -> list[int]:
     ]
 
 
-_VOLTAGE = frozenset(("volts", "voltage", "power", "volt", "juice"))
+_VOLTAGE = frozenset(("volts", "voltage", "power", "volt", "juice", "output"))
 
 
 def _same(words: Cues, clause: int, spots: list[Spot], out: Placed) -> None:
@@ -292,6 +292,8 @@ def voltage(line: Cues, spot: Spot, carried: str, settled: Placed) -> tuple[str,
     state = settled.states.get(spot.first) or _state(line, spot)
     if spot.first in settled.places:
         return settled.places[spot.first], state.removeprefix("state: ")
+    if far > 4 and bonus > 0 and _anothers(line, spot, place):
+        place, far = "", float(FAR)
     if line.strictly_labelled(spot.clause, meanings):
         place, far = line.between(spot, meanings), 0.0
     if far > 9:
@@ -313,6 +315,20 @@ def voltage(line: Cues, spot: Spot, carried: str, settled: Placed) -> tuple[str,
     if out and far_out <= 2 and carried in ("place: switch in", "place: relay in"):
         place = carried.removeprefix("place: ").replace(" in", " out")
     return place, state.removeprefix("state: ")
+
+
+def _anothers(line: Cues, spot: Spot, place: str) -> bool:
+    """Whether a place stands right behind another voltage: "10.9 held 10.2 at motor" names no place for the first."""
+    cues = [c for c in line.cues.get(place, ()) if c.start > spot.last]
+    return any(
+        other is not spot
+        and could_be_volts(other)
+        and 0 < c.start - other.last <= 2
+        and other.first > spot.last
+        for other in line.spots
+        for c in cues
+        if line.line[c.start].clause == spot.clause == other.clause
+    )
 
 
 def _across(line: Cues, spot: Spot) -> bool:

@@ -136,7 +136,10 @@ def cardinal(line: Line, i: int) -> tuple[float, int] | None:
             if line.word(k + 2) in PARTS:
                 break
             word, k = line.word(k + 1), k + 1
-        if word in ONES and (not seen or room >= (100 if ONES[word] > 9 else 10)):
+        after = line.word(k + 1)
+        if room == 1000 and 0 < ONES.get(word, 0) < 10 and (after in TENS or ONES.get(after, 0) > 9):
+            part, room = ONES[word] * 100, 100  # fourteen thousand nine fifty
+        elif word in ONES and (not seen or room >= (100 if ONES[word] > 9 else 10)):
             part, room = part + ONES[word], 1
         elif word in TENS and (not seen or room >= 100):
             part, room = part + TENS[word], 10
