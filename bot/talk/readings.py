@@ -383,6 +383,9 @@ def length_near(words: Cues, spot: Spot) -> bool:
     return words.nearest(spot, roles)[1] <= 6
 
 
+_JAWS = frozenset(("jaw", "jaws", "bar", "latch", "kingpin", "plate"))
+
+
 def _length(words: Cues, spot: Spot, take: object) -> None:
     """Feet are wire (or trailer, which is left out); inches are tubes, stroke, or the difference of the legs."""
     assert callable(take)
@@ -408,5 +411,9 @@ def _length(words: Cues, spot: Spot, take: object) -> None:
         "place: difference": "leg_length_difference_in",
     }.get(role)
     alone = sum(1 for s in words.spots if s.clause == spot.clause) == 1
+    if role == "place: difference" and _JAWS & {
+        t.text for t in words.line[max(0, spot.first - 5) : spot.last + 5]
+    }:
+        return  # a locking bar that stands out of the jaws is no leg
     if finding and (far <= 7 or alone) and spot.found.high >= _LEAST.get(finding, 0.0):
         take(finding, spot)

@@ -241,10 +241,22 @@ def _by_side(words: Cues, clause: int, spots: list[Spot], out: Placed) -> None:
                 out.places.clear()
                 return
         return
+    if len(spots) == 1 == len(groups) and _two_ways(words, clause):
+        return
     if len(spots) == 1 == len(groups) and outs and zeros:
         out.zeros[zeros[0]] = groups[0].place  # what the number is of was not said
     elif len(spots) == 1 == len(groups) and (ins or outs):
         out.places[spots[0].first] = groups[0].place
+
+
+_UP = frozenset(("up", "raise", "raising", "retract", "retracting"))
+_LOWER = frozenset(("down", "lower", "lowering", "extend", "extending"))
+
+
+def _two_ways(words: Cues, clause: int) -> bool:
+    """Whether a sentence tells of both directions: what one number is of one of them is no reading of the part."""
+    said = {t.text for t in words.line if t.clause == clause}
+    return bool(said & _UP and said & _LOWER)
 
 
 def _zeros(words: Cues, clause: int, spots: list[Spot]) -> list[int]:
