@@ -133,6 +133,8 @@ def assign(
                 c.start <= spot.last and spot.first < c.end for c in words.cues.get("place: leg rating", ())
             ):
                 continue  # what the legs may carry is no weight of the trailer
+            if _other_weight(words, spot):
+                continue
             if "stand_rating_lb" in units and _STANDS & {t.text for t in line}:
                 take("stand_rating_lb", spot)
             elif (pin and far_pin <= 4 and far_pin <= far_gross + 1) or _of_pin(words, spot):
@@ -225,6 +227,24 @@ _OF_WHOLE = frozenset(("gross", "total", "gvwr", "trailer", "rig", "camper", "lo
 _WEIGHED = _OF_WHOLE | {"gvw", "weighs", "weighed", "weight", "fifthwheel"}
 
 
+_OTHER_WEIGHTS = frozenset(
+    ("dry", "uvw", "payload", "cargo", "axle", "axles", "tire", "tires", "tyres", "towing")
+)
+_OWN_WEIGHTS = frozenset(
+    ("gross", "gvwr", "gvw", "total", "pin", "kingpin", "hitch", "scale", "scaled", "weighs")
+)
+
+
+def _other_weight(words: Cues, spot: Spot) -> bool:
+    """Whether a weight is the dry one, or what an axle, a tyre or a truck may carry."""
+    around = [
+        t.text
+        for t in words.line[max(0, spot.first - 4) : spot.last + 4]
+        if t.clause == spot.clause and t.comma == spot.comma
+    ]
+    return bool(_OTHER_WEIGHTS & set(around)) and not _OWN_WEIGHTS & set(around)
+
+
 def _of_pin(words: Cues, spot: Spot) -> bool:
     """Whether a weight was told of the pin: "the pin came off the scale at 3,900"."""
     for cue in words.cues.get("place: pin weight", ()):
@@ -300,7 +320,7 @@ def _bare_kind(words: Cues, spot: Spot, settled: Placed) -> str:
     if before in _DRAWS and 17 <= value <= 200:
         return "amp"  # more than any 12 V battery shows, so no voltage
     units = {i for s in words.spots for i in range(s.first, s.last + 1)}  # "35 amps, 12.1 at the battery"
-    near = [i for i in range(max(0, spot.first - 3), spot.first) if i not in units]
+    near = [i for i in range(max(0, spot.first - 4), spot.first) if i not in units]
     meter = {words.line[i].text for i in near} & _AMPS
     if (value > 16 and meter or before in meter) and spot.found.high <= 1.3 * spot.found.low:
         return "amp"
@@ -335,6 +355,9 @@ def _bare_kind(words: Cues, spot: Spot, settled: Placed) -> str:
         and words.nearest(spot, ("state: held", "state: resting"))[1] <= 4
     ):
         return "volt"
+    beside = words.nearest(spot, ("state: held", "state: resting"))[1] <= 2
+    if beside and 5 <= value <= 15 and spot.clause in words.volt_sentences:
+        return "volt"  # "12.2 at rest, 10 flat when pressed"
     volts_there = any(s.found.kind == "volt" and s.clause == spot.clause for s in words.spots) or (
         spot.clause in words.volt_sentences and value != int(value)
     )

@@ -159,7 +159,7 @@ def no_bare_reading(line: Line, i: int, after: int, answering: bool = False) -> 
         return True
     if line.mark(i - 1) == "#":
         return True
-    if line.mark(i + 1) == "/" and whole is not None:
+    if line.mark(i + 1) == "/" and line.whole(i) is not None:
         return before in _DATE_LEAD
     if whole is None:
         return False

@@ -14,6 +14,8 @@ from bot.units.tokens import Line, tokens, word_set
 #: "About" without a figure of its own means this much either way. Common practice, no source.
 ABOUT_SHARE = 0.05
 
+_READ = word_set("get gets got see sees read reads reading says shows only have has")
+_AT = word_set("at on across")
 _RULER_PARTS = word_set("eighth eighths sixteenth sixteenths")
 _FAR_FEET = word_set(
     "long of away apart tall high off deep wide from short down up above below low longer shorter run"
@@ -150,6 +152,8 @@ def _counts_bare(line: Line, i: int, piece: Piece, words: bool) -> bool:
         return words or numbers.slash(line, i) is None or _ruler(line, i)
     if number.guess or number.value >= 1000 or line.word(number.next - 1) in _RULER_PARTS:
         return True  # twelve four, sixteen thousand, three eighths: the caller looks for what they are of
+    if 5 <= number.value <= 16 and line.word(i - 1) in _READ and line.word(piece.next) in _AT:
+        return True  # "I get twelve on the motor"
     if number.value == 0 and piece.next == i + 1:
         after = line.at(piece.next)
         return line.word(i - 1) in (
