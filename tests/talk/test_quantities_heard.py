@@ -6,12 +6,15 @@ thousands, tonnes, ratings, and numbers that are no readings. Nothing else may b
 
 from __future__ import annotations
 
+import json
 from pathlib import Path
+from typing import Any
 
 from bot.talk.knowledge import Knowledge
 from bot.talk.understand import understand
 
 HERE = Path(__file__).resolve().parent
+LINES = HERE.parent / "lines"
 _SHORT = {
     "br": "volts_battery_resting", "bl": "volts_battery_loaded", "mo": "volts_motor_loaded",
     "si": "volts_switch_in", "so": "volts_switch_out", "ri": "volts_relay_in", "ro": "volts_relay_out",
@@ -68,3 +71,37 @@ def test_only_what_lies_outside_gets_a_pointer(knowledge: Knowledge) -> None:
         (line, out) for line, out in wanted if bool(understand(line, None, knowledge.reader).outside) != out
     ]
     assert not wrong
+
+
+def _sets(name: str) -> list[dict[str, Any]]:
+    """The rows of every set in tests/lines; all of them were used while the words were mended."""
+    files = sorted(LINES.glob(f"{name}*.jsonl"))
+    return [json.loads(line) for file in files for line in file.read_text(encoding="utf-8").splitlines()]
+
+
+def test_readings_of_the_sets_stay_heard(knowledge: Knowledge) -> None:
+    right = wanted = 0
+    for row in _sets("quantities"):
+        got = {t.finding: t.value for t in understand(row["line"], None, knowledge.reader).readings}
+        for name, value in row["want"].items():
+            wanted += 1
+            right += name in got and abs(got[name] - value) <= 0.005 * max(1.0, abs(value))
+    assert wanted == 349
+    assert right >= 346
+
+
+def test_scope_of_the_sets_stays_right(knowledge: Knowledge) -> None:
+    rows = _sets("offtopic")
+    right = [
+        bool(understand(row["line"], None, knowledge.reader).outside) == (row["alert"] == "out_of_scope")
+        for row in rows
+    ]
+    assert len(rows) == 230
+    assert sum(right) >= 228
+
+
+def test_lines_that_tell_of_the_legs_are_pointed_nowhere(knowledge: Knowledge) -> None:
+    told = [row["line"] for name in ("quantities", "near_misses") for row in _sets(name)]
+    pointed = [line for line in told if understand(line, None, knowledge.reader).outside]
+    assert len(told) > 500
+    assert len(pointed) <= 3
