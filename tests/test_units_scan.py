@@ -449,3 +449,33 @@ def test_no_text_makes_the_reader_raise_and_places_stay_true(
 def test_arbitrary_text_never_raises(text: str) -> None:
     for found in scan(text):
         assert found.low <= found.high
+
+
+@pytest.mark.parametrize(
+    ("text", "value", "unit"),
+    [
+        ("12V6 at rest", 12.6, "V"),  # the letter in place of the point, as IEC 60062 writes values
+        ("9v8 when held", 9.8, "V"),
+        ("the feed is AWG8", 8, "AWG"),
+        ("number eight wire", 8, "AWG"),
+        ("wire is number 6", 6, "AWG"),
+        ("200 stone on the pin", 200, "stone"),
+        ("between 13 and 14 thousand pounds", 13500, "lb"),
+        ("15 and a half k pounds", 15500, "lb"),
+        ("fourteen thousand nine fifty pounds", 14950, "lb"),
+        ("inch and a quarter off", 1.25, "in"),
+        ("fifty odd amps", 50, "A"),
+        ("nine eight volts", 9.8, "V"),
+    ],
+)
+def test_shapes_people_give_a_number(text: str, value: float, unit: str) -> None:
+    (found,) = scan(text)
+    assert found.value == pytest.approx(value, rel=1e-12)
+    assert found.unit == unit
+
+
+@pytest.mark.parametrize("text", ["number six bolt", "12V2A charger", "ten stone steps", "paid 12000 for it"])
+def test_shapes_that_are_no_such_quantity(text: str) -> None:
+    assert not [
+        f for f in scan(text) if f.unit in ("AWG", "stone", "lb") or f.value == 12.2 or f.kind == "bare"
+    ]

@@ -127,7 +127,11 @@ class Speller:
         same_start = [w for w in tied if w[0] == word[0]]
         if not tied or (not same_start and len(tied) > 1):
             return word
-        return max(same_start or tied, key=lambda w: (self.weight.get(w, 0), w))
+        # Two letters exchanged are likelier than one left out: "silde" is slide, not side.
+        return max(
+            same_start or tied,
+            key=lambda w: (sorted(w) == sorted(word), self.weight.get(w, 0), w),
+        )
 
     def word(self, word: str) -> str:
         """The word meant: itself where it is known, short or like nothing, else the closest known one."""

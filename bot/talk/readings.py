@@ -2,40 +2,24 @@
 
 from __future__ import annotations
 
-from bisect import bisect_left
 from collections.abc import Mapping
 
 from bot.corpus.lexicon import Heard
 from bot.corpus.patterns import Token
 from bot.frozen import dataclass, replace
+from bot.talk.spots import FAR, Cues, Spot
+from bot.talk.volts import SIDES, VOLT_PLACES, Placed, could_be_volts, placed, volt_finding, voltage
 from bot.units import Found, convert
 
-_VOLT_PLACES = (
-    "battery",
-    "motor",
-    "switch in",
-    "switch out",
-    "relay in",
-    "relay out",
-    "ground side",
-    "lug",
-    "breaker",
-)
-_FAR = 99
-_SIDES = ("place: side in", "place: side out")
-_COMPONENTS = ("place: switch", "place: relay")
-# A place named by more words than another one inside it is the one meant: "case of motor to battery minus".
-_WHOLE = frozenset("place: " + p for p in ("ground side", "switch in", "switch out", "relay in", "relay out"))
 # Words by which a person takes a number back: "seven, no wait, exactly 7.2".
 _TAKEN_BACK = frozenset(
-    ("wait", "actually", "sorry", "correction", "scratch", "mean", "exactly", "oops", "rather")
+    ("wait", "actually", "sorry", "correction", "scratch", "mean", "exactly", "oops", "rather", "call")
 )
 _LEAST = {
     "outer_tube_in": 1.25,
     "inner_tube_in": 1.25,
     "stroke_in": 4.0,
 }  # in; "an inch" is no tube of these legs
-_JOINING = ("while", "when", "with", "if")  # a cue behind one of these still speaks of the number before it
 
 
 @dataclass(frozen=True)
@@ -49,248 +33,6 @@ class Taken:
     words: str
     doubt: str = ""
     assumed: bool = False  # nothing in the line said at rest or button held
-
-
-def _inside(inner: Heard, outer: Heard) -> bool:
-    """Whether a cue lies within a longer one."""
-    return (
-        outer.start <= inner.start
-        and inner.end <= outer.end
-        and outer.end - outer.start > inner.end - inner.start
-    )
-
-
-@dataclass(frozen=True)
-class _Spot:
-    """A quantity with its place among the words of the line."""
-
-    found: Found
-    first: int
-    last: int
-    clause: int
-    comma: int
-
-
-class _Line:
-    """The words of a line, the quantities in it and the cues round them."""
-
-    def __init__(self, line: tuple[Token, ...], quantities: tuple[Found, ...], heard: list[Heard]) -> None:
-        self.line = line
-        self.spots = [s for q in quantities if (s := self._spot(q))]
-        self._firsts, self._lasts = [s.first for s in self.spots], [s.last for s in self.spots]
-        self.cues: dict[str, list[Heard]] = {}
-        self.volt_sentences: set[int] = set()
-        cues = [
-            h for h in heard if h.kind in ("place", "state")
-        ]  # "nothing at the motor" still names the place
-        rests = [h for h in cues if h.meaning == "state: resting"]
-        wholes = [h for h in cues if h.meaning in _WHOLE]
-        for h in cues:
-            # "before i press anything" holds the words of the other state; the longer cue is the one meant.
-            if h.meaning == "state: held" and any(_inside(h, r) for r in rests):
-                continue
-            if h.kind == "place" and any(_inside(h, w) and h.meaning != w.meaning for w in wholes):
-                continue
-            self.cues.setdefault(h.meaning, []).append(h)
-
-    def _spot(self, q: Found) -> _Spot | None:
-        inside = [i for i, t in enumerate(self.line) if t.start < q.end and t.end > q.start]
-        if not inside:
-            return None
-        return _Spot(q, inside[0], inside[-1], self.line[inside[0]].clause, self.line[inside[0]].comma)
-
-    def distance(self, spot: _Spot, cue: Heard, before_only: bool = False) -> int:
-        """Words between a quantity and a cue of the same sentence; a comma counts three, another number five."""
-        if self.line[cue.start].clause != spot.clause:
-            return _FAR
-        if cue.start > spot.last:
-            gap, after, before = cue.start - spot.last, spot.last + 1, cue.start
-            edge = self.line[cue.start].comma - spot.comma
-        elif cue.end <= spot.first:
-            gap, after, before = spot.first - cue.end + 1, cue.end, spot.first
-            edge = spot.comma - self.line[cue.end - 1].comma
-        else:
-            return 0
-        # Quantities stand in the order of the line, so those between two places are counted by their ends.
-        numbers = bisect_left(self._firsts, before) - bisect_left(self._lasts, after) if after < before else 0
-        return gap + 3 * edge + 5 * numbers
-
-    def _nearer_next(self, spot: _Spot, cue: Heard) -> bool:
-        """Whether a cue behind a comma stands closer to the figure after it than to this one."""
-        if self.line[cue.start].comma == spot.comma:
-            return False
-        for following in self.spots[bisect_left(self._firsts, cue.end) :]:
-            if following.clause >= spot.clause:
-                return following.clause == spot.clause and following.first - cue.end < cue.start - spot.last
-        return False
-
-    def nearest(self, spot: _Spot, meanings: tuple[str, ...], after_bonus: float = 0.5) -> tuple[str, float]:
-        """The closest cue of those meanings and how far it is; a cue that follows wins a tie."""
-        best, least = "", float(_FAR)
-        for meaning in meanings:
-            for cue in self.cues.get(meaning, ()):
-                far = self.distance(spot, cue) - (after_bonus if cue.start > spot.last else 0.0)
-                # "at the motor" right behind the number settles it; longer cues say more than short ones.
-                if cue.start > spot.last and self.line[cue.start - 1].text in (
-                    "at",
-                    "on",
-                    "in",
-                    "to",
-                    "across",
-                    "from",
-                    "into",
-                ):
-                    far -= 1.0
-                far -= 0.1 * (cue.end - cue.start)
-                if cue.start > spot.last and self._nearer_next(spot, cue):
-                    far += 4.0  # "8.9, then at the motor its 8.5": the place leads the next figure
-                if far < least:
-                    best, least = meaning, far
-        return best, least
-
-    def between(self, spot: _Spot, meanings: tuple[str, ...]) -> str:
-        """Where labels stand before their numbers: the last cue between the number before and this one."""
-        before = max((s.last for s in self.spots if s.last < spot.first), default=-1)
-        found = [
-            (c.end, c.end - c.start, m)
-            for m in meanings
-            for c in self.cues.get(m, ())
-            if before < c.start and c.end <= spot.first and self.line[c.start].clause == spot.clause
-        ]
-        return max(found)[2] if found else ""
-
-    def strictly_labelled(self, clause: int, meanings: tuple[str, ...]) -> bool:
-        """Whether every number of the sentence has a label before it and none stands behind the last one."""
-        spots = [s for s in self.spots if s.clause == clause]
-        cues = [c for m in meanings for c in self.cues.get(m, ()) if self.line[c.start].clause == clause]
-        return (
-            len(spots) > 1
-            and bool(cues)
-            and max(c.start for c in cues) < spots[-1].first
-            and all(self.between(s, meanings) for s in spots)
-        )
-
-    def component(self, spot: _Spot) -> str:
-        """The switch or relay a number's side belongs to: the last one named before it, else the only one."""
-        named = [(c.start, m) for m in _COMPONENTS for c in self.cues.get(m, ())]
-        before = [n for n in named if n[0] <= spot.first]
-        if before:
-            return max(before)[1]
-        return named[0][1] if len({m for _, m in named}) == 1 else ""
-
-    def says(self, meaning: str, clause: int | None = None) -> bool:
-        """Whether a cue stands anywhere (in that sentence)."""
-        return any(clause is None or self.line[c.start].clause == clause for c in self.cues.get(meaning, ()))
-
-    def labels_come_first(self, clause: int, meanings: tuple[str, ...]) -> bool:
-        """Whether the sentence names places before their numbers ("batt 12.4 motor 11.2")."""
-        spots = [s for s in self.spots if s.clause == clause]
-        cues = [c for m in meanings for c in self.cues.get(m, ()) if self.line[c.start].clause == clause]
-        if not spots or not cues:
-            return False
-        return min(c.start for c in cues) < spots[0].first and max(c.end for c in cues) <= spots[-1].first + 1
-
-
-Cues = _Line  # the inputs of an asked sum are told apart by the same distances
-
-
-def _voltage(line: _Line, spot: _Spot, carried: str) -> tuple[str, str]:
-    """(place, state) of a voltage; `carried` is the place of the voltage before it in the same sentence."""
-    meanings = tuple("place: " + p for p in _VOLT_PLACES)
-    bonus = -2.0 if line.labels_come_first(spot.clause, meanings) else 0.5
-    place, far = line.nearest(spot, meanings, bonus)
-    state = _state(line, spot)
-    if line.strictly_labelled(spot.clause, meanings):
-        place, far = line.between(spot, meanings), 0.0
-    if far > 9:
-        named = [m for m in meanings if line.says(m, spot.clause)]
-        alone = (
-            sum(1 for s in line.spots if s.clause == spot.clause and s.found.kind in ("volt", "bare")) == 1
-        )
-        place = carried or (named[0] if len(named) == 1 and (alone or not state) else "")
-    if state == "state: resting" and place == "place: motor":
-        place = ""  # a motor has volts only while the button is held; what rests is the battery
-    place = place.removeprefix("place: ")
-    side, far_side = line.nearest(spot, _SIDES, bonus)
-    component = line.component(spot).removeprefix("place: ")
-    if side and component and far_side <= 4 and far_side <= far + 1:
-        place = component + side.removeprefix("place: side")
-    out, far_out = line.nearest(spot, ("place: out of it",))
-    if out and far_out <= 2 and carried in ("place: switch in", "place: relay in"):
-        place = carried.removeprefix("place: ").replace(" in", " out")
-    return place, state.removeprefix("state: ")
-
-
-def _state(line: _Line, spot: _Spot) -> str:
-    """The state cue of a voltage or nothing: the cue right behind it, else the last one before it."""
-    charging = [c for c in line.cues.get("state: charging", ()) if 0 <= line.distance(spot, c) <= 3]
-    if charging and spot.found.value > 12.9:
-        return "state: charging"
-    meanings = ("state: held", "state: resting")
-    others = [
-        s
-        for s in line.spots
-        if s is not spot and s.clause == spot.clause and s.found.kind in ("volt", "bare")
-    ]
-    following = min((s.first for s in others if s.first > spot.last), default=_FAR)
-    behind = [
-        (c.start, m)
-        for m in meanings
-        for c in line.cues.get(m, ())
-        if spot.last < c.start < following
-        and line.line[c.start].clause == spot.clause
-        and (
-            line.line[c.start].comma == spot.comma
-            or (
-                c.start - spot.last <= 5
-                and any(t.text in _JOINING for t in line.line[c.start - 1 : c.start + 1])
-            )
-        )
-    ]
-    before = [
-        (c.start, m)
-        for m in meanings
-        for c in line.cues.get(m, ())
-        if line.line[c.start].clause == spot.clause and c.end <= spot.first
-    ]
-    if before and following < _FAR and max(before)[1] == "state: held":
-        # "drops from 12.5 to 9.7": the figure after "from" is the one before the drop.
-        after_cue = [t.text for t in line.line[max(before)[0] : spot.first]]
-        if "from" in after_cue:
-            return "state: resting"
-    if behind:
-        return min(behind)[1]
-    if before:
-        return max(before)[1]
-    if any(
-        line.line[c.start].clause == spot.clause - 1
-        and line.line[c.start - 1].text in ("until", "til", "till", "once")
-        for c in line.cues.get("state: held", ())
-        if c.start
-    ):
-        return "state: held"  # "good until it runs. Then 12.1 at the battery"
-    anywhere = [m for m in meanings if line.says(m, spot.clause)]
-    together = following < _FAR and any(t.text == "and" for t in line.line[spot.last + 1 : following])
-    if together and anywhere == ["state: held"]:
-        return "state: held"  # "12.3 at the battery and 7 at the motor with the button held"
-    return "state: held" if anywhere == ["state: held"] and not others else ""
-
-
-def _volt_finding(place: str, state: str, other_volts: bool) -> str:
-    if place == "battery":
-        return "volts_battery_loaded" if state == "held" else "volts_battery_resting"
-    if place == "motor":
-        return "volts_motor_loaded"
-    if place in ("switch in", "switch out", "relay in", "relay out"):
-        return "volts_" + place.replace(" ", "_")
-    if place == "ground side":
-        return "volts_ground_drop"
-    if not place and state == "resting":
-        return "volts_battery_resting"
-    # Volts without a place are taken at the battery and read back so; the person corrects it in a word.
-    if not place and state and not other_volts:
-        return "volts_battery_loaded"
-    return ""
 
 
 _BARE_UNITS = {"volt": "V", "amp": "A", "gauge": "AWG", "length": "ft", "weight": "lb"}
@@ -310,22 +52,26 @@ def assign(
     quantities: tuple[Found, ...],
     heard: list[Heard],
     units: Mapping[str, str],
+    text: str = "",
 ) -> list[Taken]:
     """The readings of a line as findings. `units` gives the unit of each finding; what fits none is left out."""
-    words = _Line(line, quantities, heard)
+    words = Cues(line, quantities, heard, text)
+    settled = placed(words)
     taken: list[Taken] = []
     spoilt: set[str] = set()
     carried: dict[int, str] = {}
     volts = [s for s in words.spots if s.found.kind == "volt"]
-    at: dict[str, _Spot] = {}
+    at: dict[str, Spot] = {}
 
-    def take(finding: str, spot: _Spot, factor: float = 1.0, assumed: bool = False) -> None:
+    amps = [s for s in words.spots if s.found.kind == "amp"]
+
+    def take(finding: str, spot: Spot, factor: float = 1.0, assumed: bool = False) -> None:
         value = _in_unit(spot.found, units[finding])
         if value is None:
             return
         earlier = next((t for t in taken if t.finding == finding), None)
         if earlier is not None:
-            if _TAKEN_BACK & {t.text for t in line[at[finding].last + 1 : spot.first]}:
+            if _takes_back(line, at[finding].last + 1, spot.first):
                 taken.remove(earlier)
             elif abs(earlier.value - value[0] * factor) > 0.1 * max(1.0, abs(earlier.value)):
                 # Two readings of one thing that differ: which one holds is asked, not guessed.
@@ -349,14 +95,14 @@ def assign(
         found = spot.found
         kind = found.kind
         if kind == "bare":
-            kind = _bare_kind(words, spot)
+            kind = _bare_kind(words, spot, settled)
         if kind == "volt":
             if found.unit is None and not 0 <= found.value <= 16:
                 continue
-            place, state = _voltage(words, spot, carried.get(spot.clause, ""))
+            place, state = voltage(words, spot, carried.get(spot.clause, ""), settled)
             carried[spot.clause] = "place: " + place if place else ""
             words.volt_sentences.add(spot.clause)
-            finding = _volt_finding(place, state, len(volts) > 1)
+            finding = volt_finding(place, state, len(volts) > 1)
             if not place and state == "held" and any(t.finding == "volts_battery_resting" for t in taken):
                 finding = (
                     "volts_battery_loaded"  # "12.6 rest, 12.1 button held": the same place, the other state
@@ -370,23 +116,25 @@ def assign(
                 ):
                     finding = "volts_battery_loaded"
                 take(finding, spot, assumed=not state)
+                if spot.first in settled.twice:
+                    take(volt_finding(settled.twice[spot.first], state, True), spot, assumed=not state)
         elif kind == "amp":
-            role, far = words.nearest(spot, ("place: fuse", "place: motor tag"))
             new, far_new = words.nearest(spot, ("place: fuse new",))
             if new and far_new <= 3 and any(t.finding == "fuse_rating_a" for t in taken):
                 continue
-            if role == "place: fuse" and far <= 3:
-                take("fuse_rating_a", spot)
-            elif role == "place: motor tag" and far <= 4:
-                take("motor_rating_a", spot)
-            else:
-                take("amps", spot)
+            take(_amp_finding(words, spot, amps), spot)
         elif kind == "gauge" or (kind == "area" and found.unit == "mm2"):
             if not several_wires:
                 take("wire_gauge_awg", spot)
         elif kind in ("weight", "force"):
             pin, far_pin = words.nearest(spot, ("place: pin weight",))
             gross, far_gross = words.nearest(spot, ("place: scaled", "place: gvwr", "place: gross"))
+            if any(
+                c.start <= spot.last and spot.first < c.end for c in words.cues.get("place: leg rating", ())
+            ):
+                continue  # what the legs may carry is no weight of the trailer
+            if _other_weight(words, spot):
+                continue
             if "stand_rating_lb" in units and _STANDS & {t.text for t in line}:
                 take("stand_rating_lb", spot)
             elif (pin and far_pin <= 4 and far_pin <= far_gross + 1) or _of_pin(words, spot):
@@ -400,7 +148,78 @@ def assign(
                 take("pin_weight_lb", spot)
         elif kind in ("length", "inch") and not (several_wires and found.unit in ("ft", "m")):
             _length(words, spot, take)
+    for word, place in settled.zeros.items():
+        finding = volt_finding(place, "", True)
+        if not any(t.finding == finding for t in taken):
+            taken.append(Taken(finding, 0.0, 0.0, 0.0, line[word].text))
     return _under_load(taken, words)
+
+
+def _takes_back(line: tuple[Token, ...], start: int, end: int) -> bool:
+    """Whether the words between two numbers take the first one back; a "no" does where commas stand round it."""
+    between = line[start:end]
+    return bool(_TAKEN_BACK & {t.text for t in between}) or any(
+        t.text == "no" and 0 < i < len(line) - 1 and line[i - 1].comma < t.comma < line[i + 1].comma
+        for i, t in enumerate(between, start=start)
+    )
+
+
+_DRAWN = frozenset(
+    [
+        "draw",
+        "draws",
+        "drawing",
+        "pull",
+        "pulls",
+        "pulling",
+        "pulled",
+        "drew",
+        "take",
+        "takes",
+        "clamp",
+        "ammeter",
+        "measured",
+        "measure",
+        "peak",
+    ]
+)
+
+
+def _claims(words: Cues, spot: Spot, cue: Heard) -> bool:
+    """Whether no other label of fuse or motor is nearer to a number than this one."""
+    far = words.distance(spot, cue)
+    labels = (*words.cues.get("place: fuse", ()), *words.cues.get("place: motor tag", ()))
+    return not any(words.distance(spot, label) < far for label in labels)
+
+
+def _amp_finding(words: Cues, spot: Spot, amps: list[Spot]) -> str:
+    """Amps of a fuse, of the motor's label, or drawn. A label nearer to another number is that one's own."""
+    line = words.line
+    behind = line[spot.last + 1].text if spot.last + 1 < len(line) else ""
+    drawn = any(t.text in _DRAWN for t in line[max(0, spot.first - 3) : spot.first])
+
+    def role(meaning: str) -> float:
+        """How far the nearest cue of that meaning is that no other amps are nearer to."""
+        least = float(FAR)
+        for cue in words.cues.get(meaning, ()):
+            far = float(words.distance(spot, cue))
+            if any(o is not spot and words.distance(o, cue) < far and _claims(words, o, cue) for o in amps):
+                continue
+            if cue.start > spot.last:
+                far -= 0.5
+            least = min(least, far - 0.1 * (cue.end - cue.start))
+        return least
+
+    fuse, tag = role("place: fuse"), role("place: motor tag")
+    if drawn and not (fuse <= 1 and behind):
+        return "amps"
+    if fuse <= (5 if spot.found.unit is None else 3) and fuse <= tag:
+        return "fuse_rating_a"
+    if tag <= 6:
+        return "motor_rating_a"
+    if behind == "motor" and line[spot.last + 1].comma == spot.comma:
+        return "motor_rating_a"  # "a 35 A motor"
+    return "amps"
 
 
 _STANDS = frozenset(("stand", "stands", "jackstand", "jackstands", "jack_stand", "jack_stands"))
@@ -408,7 +227,25 @@ _OF_WHOLE = frozenset(("gross", "total", "gvwr", "trailer", "rig", "camper", "lo
 _WEIGHED = _OF_WHOLE | {"gvw", "weighs", "weighed", "weight", "fifthwheel"}
 
 
-def _of_pin(words: _Line, spot: _Spot) -> bool:
+_OTHER_WEIGHTS = frozenset(
+    ("dry", "uvw", "payload", "cargo", "axle", "axles", "tire", "tires", "tyres", "towing")
+)
+_OWN_WEIGHTS = frozenset(
+    ("gross", "gvwr", "gvw", "total", "pin", "kingpin", "hitch", "scale", "scaled", "weighs")
+)
+
+
+def _other_weight(words: Cues, spot: Spot) -> bool:
+    """Whether a weight is the dry one, or what an axle, a tyre or a truck may carry."""
+    around = [
+        t.text
+        for t in words.line[max(0, spot.first - 4) : spot.last + 4]
+        if t.clause == spot.clause and t.comma == spot.comma
+    ]
+    return bool(_OTHER_WEIGHTS & set(around)) and not _OWN_WEIGHTS & set(around)
+
+
+def _of_pin(words: Cues, spot: Spot) -> bool:
     """Whether a weight was told of the pin: "the pin came off the scale at 3,900"."""
     for cue in words.cues.get("place: pin weight", ()):
         if words.line[cue.start].comma != spot.comma or cue.end > spot.first:
@@ -421,15 +258,19 @@ def _of_pin(words: _Line, spot: _Spot) -> bool:
     return False
 
 
-def _under_load(taken: list[Taken], words: _Line) -> list[Taken]:
-    """Battery volts told beside motor volts, with no word of rest or of a button, were read while the motor ran."""
+def _under_load(taken: list[Taken], words: Cues) -> list[Taken]:
+    """Battery volts told beside motor volts were read while the motor ran, unless something says otherwise.
+
+    Nothing does where no word of rest or of a button stands in the line, or where the button stands apart from all
+    numbers ("11.2 at the battery, 7.5 at the motor, button down").
+    """
     names = {t.finding for t in taken}
     at_motor = next((t.value for t in taken if t.finding == "volts_motor_loaded"), 0.0)
     if (
         at_motor < 2.0  # a dead motor says nothing of when the battery was read
         or "volts_battery_loaded" in names
         or words.says("state: resting")
-        or words.says("state: held")
+        or (words.says("state: held") and not _held_apart(words))
     ):
         return taken
     return [
@@ -440,10 +281,28 @@ def _under_load(taken: list[Taken], words: _Line) -> list[Taken]:
     ]
 
 
-def _bare_kind(words: _Line, spot: _Spot) -> str:
+def _held_apart(words: Cues) -> bool:
+    """Whether every word of the held button stands behind all voltages, between commas of its own."""
+    volts = [s for s in words.spots if could_be_volts(s)]
+    cues = words.cues.get("state: held", ())
+    return bool(volts) and all(
+        c.start > volts[-1].last and words.line[c.start].comma > volts[-1].comma for c in cues
+    )
+
+
+_DRAWS = ("draws", "draw", "drawing", "pulls", "pulling")
+_AMPS = frozenset(("amps", "amp", "ammeter", "amperage"))
+_GAUGE = frozenset(("awg", "gauge", "guage", "ga"))
+_SAID = frozenset(("says", "said", "is", "reads", "marked", "stamped", "shows"))
+_SOLD = (5, 7.5, 10, 15, 20, 25, 30, 35, 40, 45, 50, 60, 70, 80, 100)  # A, fuses and breakers as sold
+
+
+def _bare_kind(words: Cues, spot: Spot, settled: Placed) -> str:
     """What a number without a unit is, from the cues beside it."""
     value = spot.found.value
-    place, far = words.nearest(spot, tuple("place: " + p for p in _VOLT_PLACES))
+    if (spot.first in settled.places or spot.first in settled.states) and could_be_volts(spot):
+        return "volt"
+    place, far = words.nearest(spot, tuple("place: " + p for p in VOLT_PLACES))
     weight, far_weight = words.nearest(
         spot, ("place: scaled", "place: gvwr", "place: pin weight", "place: gross")
     )
@@ -458,16 +317,36 @@ def _bare_kind(words: _Line, spot: _Spot) -> str:
     before = words.line[spot.first - 1].text if spot.first else ""
     if before in ("gauge", "calibre", "calibro", "awg", "ga") and value in (2, 4, 6, 8, 10, 12, 14, 16, 18):
         return "gauge"
-    if before in ("draws", "draw", "drawing", "pulls", "pulling") and 17 <= value <= 200:
+    if before in _DRAWS and 17 <= value <= 200:
         return "amp"  # more than any 12 V battery shows, so no voltage
+    units = {i for s in words.spots for i in range(s.first, s.last + 1)}  # "35 amps, 12.1 at the battery"
+    near = [i for i in range(max(0, spot.first - 4), spot.first) if i not in units]
+    meter = {words.line[i].text for i in near} & _AMPS
+    if (value > 16 and meter or before in meter) and spot.found.high <= 1.3 * spot.found.low:
+        return "amp"
+    if (
+        value in (2, 4, 6, 8, 10, 12, 14, 16, 18)
+        and value == int(value)
+        and words.nearest(spot, ("place: gauge",))[1] <= 4
+        and any(t.text in _GAUGE and t.clause == spot.clause for t in words.line)
+        and not any(s.found.kind == "gauge" for s in words.spots)
+    ):
+        return "gauge"  # "the wire says 12 on the jacket, awg"
     if length and far_length <= 3 and far_length < far:
         return "inch"
     fuse, far_fuse = words.nearest(spot, ("place: fuse",))
     if fuse and far_fuse <= 2 and 5 <= value <= 100 and value == int(value):
         return "amp"
+    if fuse and far_fuse <= 5 and value in _SOLD and before in _SAID and value > 16:
+        return "amp"  # "fuse in the holder says 40"
+    rated = words.nearest(spot, ("place: motor tag",))[1] <= 2 and not words.says("place: leg rating")
+    if rated and 10 <= value <= 100 and value == int(value) and words.says("place: motor", spot.clause):
+        return "amp"  # "motor rated at 45"
     if 0 <= value <= 16 and place and far <= 5:
         return "volt"
-    side, far_side = words.nearest(spot, _SIDES)
+    if _sole(words, spot) or _labelled(words, spot):
+        return "volt"
+    side, far_side = words.nearest(spot, SIDES)
     if 0 <= value <= 16 and value != int(value) and side and far_side <= 4:
         return "volt"
     if (
@@ -476,6 +355,9 @@ def _bare_kind(words: _Line, spot: _Spot) -> str:
         and words.nearest(spot, ("state: held", "state: resting"))[1] <= 4
     ):
         return "volt"
+    beside = words.nearest(spot, ("state: held", "state: resting"))[1] <= 2
+    if beside and 5 <= value <= 15 and spot.clause in words.volt_sentences:
+        return "volt"  # "12.2 at rest, 10 flat when pressed"
     volts_there = any(s.found.kind == "volt" and s.clause == spot.clause for s in words.spots) or (
         spot.clause in words.volt_sentences and value != int(value)
     )
@@ -484,7 +366,50 @@ def _bare_kind(words: _Line, spot: _Spot) -> str:
     return ""
 
 
-def _length(words: _Line, spot: _Spot, take: object) -> None:
+_TRAILER = frozenset(("trailer", "rig", "camper", "fiver", "coach", "fifth", "truck", "site", "pad"))
+_WIRE = frozenset(
+    ("wire", "wires", "cable", "cables", "harness", "run", "runs", "lead", "leads", "wiring", "awg")
+)
+
+
+def _of_trailer(words: Cues, spot: Spot) -> bool:
+    """Whether feet are told of the trailer, with no word of wire between: "trailer is 36 ft long"."""
+    before = [t.text for t in words.line[max(0, spot.first - 4) : spot.first] if t.comma == spot.comma]
+    return bool(_TRAILER & set(before)) and not _WIRE & set(before)
+
+
+def _sole(words: Cues, spot: Spot) -> bool:
+    """Whether a decimal that could be volts is the only one of a sentence that names a place or volts, and a state."""
+    value = spot.found.value
+    if value == int(value) or not 0 <= value <= 16 or length_near(words, spot):
+        return False
+    if any(s is not spot and s.clause == spot.clause and could_be_volts(s) for s in words.spots):
+        return False
+    named = any(words.says("place: " + p, spot.clause) for p in VOLT_PLACES) or any(
+        t.clause == spot.clause and t.text in ("volts", "volt", "voltage") for t in words.line
+    )
+    return named and (words.says("state: held", spot.clause) or words.says("state: resting", spot.clause))
+
+
+def _labelled(words: Cues, spot: Spot) -> bool:
+    """Whether a sentence of voltages names a place before every number ("battery: 12.4, motor, pressed: 6.0")."""
+    if not could_be_volts(spot) or not words.strictly_labelled(
+        spot.clause, tuple("place: " + p for p in VOLT_PLACES)
+    ):
+        return False
+    return all("." in s.found.text for s in words.spots if s.clause == spot.clause)
+
+
+def length_near(words: Cues, spot: Spot) -> bool:
+    """Whether a length of the legs is told within six words of a number."""
+    roles = ("place: stroke", "place: outer tube", "place: inner tube", "place: difference", "place: play")
+    return words.nearest(spot, roles)[1] <= 6
+
+
+_JAWS = frozenset(("jaw", "jaws", "bar", "latch", "kingpin", "plate"))
+
+
+def _length(words: Cues, spot: Spot, take: object) -> None:
     """Feet are wire (or trailer, which is left out); inches are tubes, stroke, or the difference of the legs."""
     assert callable(take)
     unit = spot.found.unit
@@ -493,8 +418,10 @@ def _length(words: _Line, spot: _Spot, take: object) -> None:
         ignored, far_ignored = words.nearest(spot, ("place: ignored amount",))
         if ignored and far_ignored <= 1:
             return
+        if _of_trailer(words, spot):
+            return
         gauge_there = any(s.found.kind in ("gauge", "area") and s.clause == spot.clause for s in words.spots)
-        if gauge_there or (wire and far <= 6):
+        if gauge_there or (wire and far <= (9 if words.says("place: gauge", spot.clause) else 6)):
             round_trip = words.says("place: round trip", spot.clause)
             take("wire_length_ft", spot, 0.5 if round_trip else 1.0)
         return
@@ -507,5 +434,9 @@ def _length(words: _Line, spot: _Spot, take: object) -> None:
         "place: difference": "leg_length_difference_in",
     }.get(role)
     alone = sum(1 for s in words.spots if s.clause == spot.clause) == 1
+    if role == "place: difference" and _JAWS & {
+        t.text for t in words.line[max(0, spot.first - 5) : spot.last + 5]
+    }:
+        return  # a locking bar that stands out of the jaws is no leg
     if finding and (far <= 7 or alone) and spot.found.high >= _LEAST.get(finding, 0.0):
         take(finding, spot)

@@ -14,7 +14,7 @@ from bot.sums.catalogue import Input, Sum
 from bot.sums.convert import both
 from bot.sums.legs import leg_load
 from bot.sums.spans import Span
-from bot.talk.readings import Cues
+from bot.talk.spots import Cues
 from bot.talk.state import Given
 from bot.talk.understand import Meaning
 from bot.units import Found, bolt_size, scan, taken

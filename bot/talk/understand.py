@@ -93,7 +93,7 @@ def understand(text: str, asking: Asking | None, reader: Reader) -> Meaning:
     heard = reader.lexicon.read(respelt, line)
     findings, clashes = _findings(heard, reader.checks)
     quantities = scan(respelt)
-    readings = assign(line, quantities, heard, reader.units)
+    readings = assign(line, quantities, heard, reader.units, respelt)
     intents = _intents(heard, line)
     dangers = tuple(dict.fromkeys(h.value for h in heard if h.kind == "danger" and not h.negated))
     outside = tuple(dict.fromkeys(h.value for h in heard if h.kind == "outside" and not h.negated))

@@ -18,6 +18,7 @@ _COUNTED = word_set(
 _BETWEEN = word_set(
     "new old bad good front rear other different more big little small separate spare of blown"
 )
+_PRICED = word_set("paid pay paying cost costs priced price spent asking")
 _CLOCK = frozenset(("am", "pm", "o'clock", "oclock"))
 _DATE_LEAD = word_set("on since until till dated before after date by")
 _YEAR_LEAD = word_set("in since model year from a until till")
@@ -132,7 +133,9 @@ def no_bare_reading(line: Line, i: int, after: int, answering: bool = False) -> 
     ):
         return True
     # Nobody counts 11.2 motors: a decimal before a part is a reading at that part.
-    counts = "." not in line.at(i).text and "," not in line.at(i).text
+    counts = "." not in line.at(i).text and "," not in line.at(i).text and line.word(after - 1) != "k"
+    if any(line.word(k) in _PRICED for k in range(max(0, i - 3), i)):
+        return True
     if (
         counts
         and _is_counted(word)
@@ -141,7 +144,13 @@ def no_bare_reading(line: Line, i: int, after: int, answering: bool = False) -> 
         and (_is_counted(line.word(after + 1)) or word == "of")
     ):
         return True
-    if word == "out" and line.word(after + 1) == "of" or before == "of" and line.at(i - 2).kind in ("n",):
+    if (
+        counts
+        and word == "out"
+        and line.word(after + 1) == "of"
+        or before == "of"
+        and line.at(i - 2).kind in ("n",)
+    ):
         return True
     named = (
         before in _LABELS or line.mark(i - 1) in ("#", ".", ":") and line.word(i - 2) in (_LABELS | {"no"})
@@ -150,7 +159,7 @@ def no_bare_reading(line: Line, i: int, after: int, answering: bool = False) -> 
         return True
     if line.mark(i - 1) == "#":
         return True
-    if line.mark(i + 1) == "/":
+    if line.mark(i + 1) == "/" and line.whole(i) is not None:
         return before in _DATE_LEAD
     if whole is None:
         return False

@@ -10,7 +10,7 @@ if TYPE_CHECKING:
     from pint import UnitRegistry
 
 #: Base units are chosen so that the defined factors stay exact in binary arithmetic.
-#: Sources: international yard and pound agreement 1959 (25.4 mm, 0.45359237 kg); third CGPM 1901 (9.80665
+#: Sources: international yard and pound agreement 1959 (25.4 mm, 0.45359237 kg; a stone is 14 lb); third CGPM 1901 (9.80665
 #: m/s2); NIST SP 811 as reprinted (tons, gallon, horsepower of 550 ft.lbf/s); Julian year of 365.25 days
 #: (IAU).
 DEFINITIONS = """
@@ -36,6 +36,7 @@ kg = [mass]
 lb = 0.45359237 * kg
 oz = lb / 16
 kip = 1000 * lb
+stone = 14 * lb
 short_ton = 2000 * lb
 long_ton = 2240 * lb
 g = kg / 1000

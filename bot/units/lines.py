@@ -14,6 +14,9 @@ from bot.units.tokens import Line, tokens, word_set
 #: "About" without a figure of its own means this much either way. Common practice, no source.
 ABOUT_SHARE = 0.05
 
+_READ = word_set("get gets got see sees read reads reading says shows only have has")
+_AT = word_set("at on across")
+_RULER_PARTS = word_set("eighth eighths sixteenth sixteenths")
 _FAR_FEET = word_set(
     "long of away apart tall high off deep wide from short down up above below low longer shorter run"
 )
@@ -42,6 +45,11 @@ class Found(NamedTuple):
     doubtful: str | None
 
 
+_GAUGE_LABELS = word_set("awg number no num nr size")
+_WIRES = word_set("wire wires cable cables lead leads wiring copper stranded awg")
+_SIZES = (0, 1, 2, 4, 6, 8, 10, 12, 14, 16, 18, 20)  # sold as battery, motor and trailer wire
+
+
 def scan(text: str, *, words: bool = False) -> tuple[Found, ...]:
     """Every quantity in a line, in order.
 
@@ -58,7 +66,13 @@ def scan(text: str, *, words: bool = False) -> tuple[Found, ...]:
     i = 0
     while i < len(line):
         token = line[i]
-        if token.kind in ("n", "v") or token.low in numbers.OPENERS or token.text == "#" or token.low == "m":
+        if (
+            token.kind in ("n", "v")
+            or token.low in numbers.OPENERS
+            or token.low in _GAUGE_LABELS
+            or token.text == "#"
+            or token.low == "m"
+        ):
             taken, after = _one(text, line, i, words)
             if taken:
                 found.append(taken)
@@ -87,6 +101,8 @@ def _one(text: str, line: Line, i: int, words: bool) -> tuple[Found | None, int]
         ), after
     if line[i].kind == "w" and line[i].low == "m":
         return None, i + 1
+    if line[i].low in _GAUGE_LABELS and (found := _named_gauge(text, line, i)):
+        return found
     if line[i].text == "#":
         return _hash(text, line, i)
     if line[i].kind == "n":
@@ -134,6 +150,10 @@ def _counts_bare(line: Line, i: int, piece: Piece, words: bool) -> bool:
     number = piece.number
     if not number.spoken or number.explicit or words:
         return words or numbers.slash(line, i) is None or _ruler(line, i)
+    if number.guess or number.value >= 1000 or line.word(number.next - 1) in _RULER_PARTS:
+        return True  # twelve four, sixteen thousand, three eighths: the caller looks for what they are of
+    if 5 <= number.value <= 16 and line.word(i - 1) in _READ and line.word(piece.next) in _AT:
+        return True  # "I get twelve on the motor"
     if number.value == 0 and piece.next == i + 1:
         after = line.at(piece.next)
         return line.word(i - 1) in (
@@ -174,13 +194,19 @@ def _hash(text: str, line: Line, i: int) -> tuple[Found | None, int]:
     if whole is None or not line.glued(i + 1):
         return None, i + 1
     unit = unit_at(line, i + 2)
+    run = line.word(i - 1) == "of" and line.word(i - 2) in ("ft", "feet", "foot", "m", "metres", "meters")
     wire = line.word(i + 2) in ("wire", "wires", "cable", "awg", "stranded", "copper")
     gauge = wire or unit is not None and unit.unit in ("AWG", "SAE")
     if unit and not gauge:
         return None, i + 1
     before = line.word(i - 1)
     if not gauge and (
-        not 4 <= whole <= 20 or whole % 2 or before and not before.endswith("wire") and before != "a"
+        not 4 <= whole <= 20
+        or whole % 2
+        or before
+        and not before.endswith("wire")
+        and before != "a"
+        and not run
     ):
         return None, i + 2
     after = unit.next if unit and gauge else i + 2
@@ -188,6 +214,27 @@ def _hash(text: str, line: Line, i: int) -> tuple[Found | None, int]:
     doubt = None if wire or unit and not unit.doubt else DOUBT["gauge" if gauge else "#"]
     size = float(whole)
     return Found(start, end, size, size, size, "AWG", "gauge", False, text[start:end], doubt), after
+
+
+def _named_gauge(text: str, line: Line, i: int) -> tuple[Found, int] | None:
+    """AWG8, AWG 10, number eight wire, "wire is number 6": the label before the number of a wire size."""
+    sure = line[i].low == "awg"
+    j = i + 1
+    while line.mark(j) in (".", ":", "#", "=", "-") or line.word(j) in ("number", "size", "is"):
+        j += 1
+    number = numbers.written(line, j) if line.at(j).kind == "n" else numbers.spoken(line, j)
+    if number is None or number.explicit or number.mixed or number.value not in _SIZES:
+        return None
+    after, behind = line.word(number.next), unit_at(line, number.next, number.spoken)
+    if behind and behind.unit != "AWG":
+        return None
+    named = any(line.word(k) in _WIRES for k in range(max(0, i - 3), i))
+    if not (sure or after in _WIRES or named and line[i].low != "no"):
+        return None
+    end = behind.next if behind else number.next
+    start, stop = line[i].start, line[end - 1].end
+    size = number.value
+    return Found(start, stop, size, size, size, "AWG", "gauge", False, text[start:stop], None), end
 
 
 def _aught(text: str, line: Line, i: int, words: bool) -> tuple[Found, int] | None:
@@ -243,6 +290,9 @@ def _range(line: Line, i: int, first: Piece, words: bool) -> tuple[Piece, float,
     if merged is None or second.number.spoken and merged.unit is None and not words:
         return alone
     a, b = first.value, second.value
+    if first.unit is None and a < 1000 <= b and _thousands(line, second) and a < b / 1000 <= 3 * a:
+        a *= 1000  # between 13 and 14 thousand
+        first = first._replace(value=a)
     if merged.unit and merged.unit.unit == "AWG":
         a, b = min(a, b), max(a, b)
     if a == b and merged.unit is None:  # fifty-fifty
@@ -260,6 +310,11 @@ def _range(line: Line, i: int, first: Piece, words: bool) -> tuple[Piece, float,
     ):
         return alone
     return merged._replace(about=first.about or second.about), a, b
+
+
+def _thousands(line: Line, piece: Piece) -> bool:
+    """Whether the number of a piece ends in "thousand" or k."""
+    return line.word(piece.number.next - 1) in ("thousand", "k")
 
 
 def _alternatives(line: Line, word: str) -> bool:

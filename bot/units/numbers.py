@@ -2,7 +2,7 @@
 
 from typing import NamedTuple
 
-from bot.units.tokens import VULGAR, Line
+from bot.units.tokens import VULGAR, Line, word_set
 
 _SMALL = """zero one two three four five six seven eight nine ten eleven twelve thirteen fourteen fifteen
 sixteen seventeen eighteen nineteen"""
@@ -17,8 +17,15 @@ PARTS = {
 DIGITS = {w: str(v) for w, v in ONES.items() if v < 10} | {"oh": "0", "o": "0"}
 #: Under a fraction bar these are parts of an inch or a plain fraction; anything else is a date or a pair.
 DENOMINATORS = frozenset((2, 3, 4, 5, 6, 8, 10, 16, 32, 64))
+#: Before these two spoken digits are tens and ones: "four five amps".
+_LARGE = word_set("a amp amps lb lbs pound pounds kg rpm psi percent degrees feet ft foot mm minutes seconds")
 #: Words a spoken number can begin with.
-OPENERS = frozenset((*ONES, *TENS, *PARTS, "a", "an", "point")) - {"third", "thirds", "fourth", "fourths"}
+OPENERS = frozenset((*ONES, *TENS, *PARTS, "a", "an", "point", "inch")) - {
+    "third",
+    "thirds",
+    "fourth",
+    "fourths",
+}
 
 
 class Number(NamedTuple):
@@ -129,7 +136,10 @@ def cardinal(line: Line, i: int) -> tuple[float, int] | None:
             if line.word(k + 2) in PARTS:
                 break
             word, k = line.word(k + 1), k + 1
-        if word in ONES and (not seen or room >= (100 if ONES[word] > 9 else 10)):
+        after = line.word(k + 1)
+        if room == 1000 and 0 < ONES.get(word, 0) < 10 and (after in TENS or ONES.get(after, 0) > 9):
+            part, room = ONES[word] * 100, 100  # fourteen thousand nine fifty
+        elif word in ONES and (not seen or room >= (100 if ONES[word] > 9 else 10)):
             part, room = part + ONES[word], 1
         elif word in TENS and (not seen or room >= 100):
             part, room = part + TENS[word], 10
@@ -178,7 +188,7 @@ def _tail(line: Line, whole: float, i: int, spoken: bool) -> Number | None:
 
 
 def _scaled(line: Line, number: Number) -> Number:
-    factor = SCALES.get(line.word(number.next))
+    factor = SCALES.get(line.word(number.next)) or (1000 if line.word(number.next) == "k" else 0)
     return number._replace(value=number.value * factor, next=number.next + 1) if factor else number
 
 
@@ -208,7 +218,9 @@ def spoken(line: Line, i: int) -> Number | None:
         return tail
     second = cardinal(line, j) if line.word(j) in ONES or line.word(j) in TENS else None
     if second and 0 < second[0] < 100 and 0 < value < 100:
-        text = f"{value:.0f}{'.' if value >= 10 else ''}{second[0]:.0f}"
+        after = line.word(second[1])
+        volts = 5 <= value < 10 > second[0] and after not in _LARGE  # "nine eight" of a 12 V battery
+        text = f"{value:.0f}{'.' if value >= 10 or volts else ''}{second[0]:.0f}"
         return Number(float(text), second[1], True, guess=True)
     return Number(value, j, True)
 

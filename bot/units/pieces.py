@@ -12,6 +12,7 @@ _GROUPS_BY_SPACE = frozenset(("weight", "force", "pressure", "turning speed", "t
 _WITHIN = {"ft": ("in", 12), "lb": ("oz", 16), "h": ("min", 60), "min": ("s", 60)}
 _TRUCKS = word_set("truck trucks pickup pickups dually pick")
 _NOT_ONE = word_set("meter drop gauge tester reading or pound")
+_ODD = word_set("odd some something")  # fifty odd amps
 NUMERIC = ("n", "v")
 
 
@@ -30,7 +31,11 @@ class Piece(NamedTuple):
 
 
 def _article(line: Line, i: int) -> Piece | None:
-    """An inch, a volt: the article is a one."""
+    """An inch, a volt: the article is a one; so is its lack in "inch and a quarter"."""
+    if line.word(i) == "inch" and line.word(i + 1) == "and" and not line.glued(i):
+        part = numbers.fraction(line, i + 2)
+        unit = unit_at(line, i, True)
+        return Piece(Number(1.0, i, True), unit, part[1], 1.0 + part[0]) if part and unit else None
     if line.word(i) not in ("a", "an") or line.word(i + 1) not in (
         "inch",
         "volt",
@@ -65,9 +70,13 @@ def piece_at(line: Line, i: int, words: bool) -> Piece | None:
             return _article(line, i)
     if number is None:
         return None
+    if between := _letter_for_point(line, i, number):
+        return between
     about, j = False, number.next
     if line.word(j) == "ish" or line.mark(j) == "-" and line.word(j + 1) == "ish" and line.glued(j + 1):
         about, j = True, j + (1 if line.word(j) == "ish" else 2)
+    if line.word(j) in _ODD and unit_at(line, j + 1, True):
+        about, j = True, j + 1
     plus = line.mark(j) == "+" and line.at(j + 1).kind == "w"
     plus = plus or line.word(j) == "plus" and unit_at(line, j + 1, True) is not None
     j += plus
@@ -79,13 +88,32 @@ def piece_at(line: Line, i: int, words: bool) -> Piece | None:
             unit = unit_at(line, k + 1, True)
     unit = unit or unit_at(line, j, soft, quote)
     if unit is None:
-        if soft and number.guess and not words:
+        if soft and number.guess and not words and not _like_volts(line, number):
             return None
         return Piece(number, None, j - plus, number.value, about)
     if unit.unit == "ton" and line.word(unit.next) in _TRUCKS:
         return None
     whole = Piece(number, unit, unit.next, number.value, about or unit.ish, plus)
     return _with_part(line, _with_smaller(line, whole, quote))
+
+
+def _letter_for_point(line: Line, i: int, number: Number) -> Piece | None:
+    """12V6: the unit stands where the point belongs (the way of IEC 60062 for printed values)."""
+    j = i + 2
+    if number.next != i + 1 or line.word(i + 1) != "v" or line.whole(i) is None or line.whole(j) is None:
+        return None
+    if not (line.glued(i + 1) and line.glued(j)) or len(line[j].text) > 2 or number.value > 30:
+        return None
+    if line.glued(j + 1) and line.at(j + 1).kind == "w":  # 12V2A of a charger's label
+        return None
+    value = float(f"{number.value:.0f}.{line[j].text}")
+    return Piece(Number(value, j + 1), Match("V", j + 1, key="v"), j + 1, value)
+
+
+def _like_volts(line: Line, number: Number) -> bool:
+    """Whether two spoken numbers side by side, without a unit, can be volts of a 12 V system: twelve four."""
+    after = line.word(number.next)
+    return 5 <= number.value < 16 and after not in numbers.ONES and after not in numbers.TENS
 
 
 def _with_smaller(line: Line, piece: Piece, quote: str) -> Piece:

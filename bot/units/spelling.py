@@ -26,6 +26,8 @@ _A_WHAT = word_set(
 _SHY = frozenset("nwlgtsk")
 #: Units a spoken number may not take: too easily the end of another word.
 _NEVER_SPOKEN = word_set("a m s c f t h g n w l mi mo ma pa te bar bars gr in")
+#: After "stone" as a weight comes the end or one of these; "ten stone steps" weigh nothing.
+_STONE_BEFORE = word_set("on at of and or all each total gross for in says so") | {""}
 _SQUARED = frozenset(("mm", "cm", "m", "in", "ft"))
 
 
@@ -136,6 +138,10 @@ def _means_unit(line: Line, i: int, found: Match, spoken: bool) -> bool:
         return (after in _IN_ABOUT or not after) if spoken else after not in _IN_WHAT
     if spoken and key in _NEVER_SPOKEN:
         return False
+    if key == "w" and line.mark(found.next) == "/":  # w/ and w/o are with and without
+        return False
+    if key == "stone":
+        return after in _STONE_BEFORE
     if len(key) == 1 and not line.glued(i):
         if key == "a" and line.at(i).text == "a":
             return after not in _A_WHAT

@@ -30,7 +30,7 @@ UNITS: dict[str, Unit] = _units(
     ("lb", "weight", "pounds", "kg"), ("oz", "weight", "ounces", "g"),
     ("short ton", "weight", "short tons", "t"), ("long ton", "weight", "long tons", "t"),
     ("kg", "weight", "kilograms", "lb"), ("g", "weight", "grams", "oz"), ("t", "weight", "tonnes", "lb"),
-    ("kip", "weight", "thousands of pounds", "kg"), ("lbf", "force", "pounds of force", "N"),
+    ("kip", "weight", "thousands of pounds", "kg"), ("stone", "weight", "stone", "kg"), ("lbf", "force", "pounds of force", "N"),
     ("N", "force", "newtons", "lbf"), ("kN", "force", "kilonewtons", "lbf"),
     ("kgf", "force", "kilograms of force", "lbf"), ("AWG", "gauge", "wire gauge", "mm2"),
     ("SAE", "gauge", "SAE wire gauge", "mm2"), ("lb-ft", "torque", "pound-feet", "N.m"),
@@ -60,7 +60,7 @@ UNITS: dict[str, Unit] = _units(
 
 #: Units of the US family; the rest of a unit's kind is metric. Units without a twin serve both.
 US = word_set(
-    "in ft yd mile thou lb kip oz lbf lb-ft lb-in psi psf F delta_F in2 ft2 cmil kcmil mph in/min in/s hp gal"
+    "in ft yd mile thou lb kip stone oz lbf lb-ft lb-in psi psf F delta_F in2 ft2 cmil kcmil mph in/min in/s hp gal"
     " AWG SAE"
 ) | {"short ton", "long ton"}
 
@@ -100,25 +100,25 @@ def spellings() -> dict[str, str]:
         for word in plural.split(",") if plural else ():
             table[word] = table[word + "s"] = unit
 
-    add("V", "v,vdc,v dc,vac,v ac,volts dc,volt dc,volts ac,volt ac,dc volts,v-dc,volts-dc", "volt")
+    add("V", "v,vdc,v dc,vac,v ac,volts dc,volt dc,volts ac,volt ac,dc volts,v-dc,volts-dc", "volt,voltio")
     add("mV", "mv,mvdc,milli volts,milli-volts", "millivolt")
     add("kV", "kv", "kilovolt")
-    add("A", "a,adc,a dc,amps dc,amp dc,dc amps", "amp,ampere")
+    add("A", "a,adc,a dc,amps dc,amp dc,dc amps", "amp,ampere,ampère,amperio")
     add("mA", "ma,milli amps,milli-amps", "milliamp,milliampere")
     add("ohm", "ω", "ohm")
     add("mohm", "mω,milli ohms,milli-ohms,m ohm,m ohms,m-ohm,m ω", "mohm,milliohm,milohm")
     add("kohm", "kω,k ω,kilo ohms,k ohm,k ohms,k-ohm,k-ohms", "kohm,kilohm,kiloohm")
     add("Mohm", "meg,megs,mega ohms,meg ohm,meg ohms", "megohm,megaohm")
-    add("in", "in,ins,inches,inch,inchs")
-    add("ft", "ft,fts,foot,feet,foots")
+    add("in", "in,ins,inches,inch,inchs", "pulgada,pouce")
+    add("ft", "ft,fts,foot,feet,foots,pies")
     add("yd", "yd,yds", "yard")
     add("mile", "mi", "mile")
     add("thou", "thou,thousandths,thousandths of an inch")
     add("mm", "mm,mms", "millimetre,millimeter,milimeter,milimetre")
     add("cm", "cm,cms", "centimetre,centimeter")
-    add("m", "m", "metre,meter")
+    add("m", "m", "metre,meter,metro,mètre")
     add("km", "km,kms", "kilometre,kilometer")
-    add("lb", "lb,lbs,lb's,lbm,pnds,pds", "pound")
+    add("lb", "lb,lbs,lb's,lbm,pnds,pds", "pound,libra,livre")
     add("oz", "oz,ozs", "ounce")
     add("short ton", "us ton,us tons,u-s tons,american tons", "short ton,short-ton")
     add("long ton", "uk ton,uk tons,imperial tons,british tons", "long ton,long-ton")
@@ -126,6 +126,7 @@ def spellings() -> dict[str, str]:
     add("kg", "kg,kgs,kilos,kilo,kilogramme,kilogrammes", "kilogram")
     add("g", "g,gr,gramme,grammes", "gram")
     add("kip", "klb,klbs", "kip")
+    add("stone", "stone")
     add("lbf", "lbf,pounds of force,pounds force,pound-force,lbs force")
     add("N", "n", "newton")
     add("kN", "kn", "kilonewton")
