@@ -506,6 +506,7 @@ class Matcher:
 
     def find(self, line: tuple[Token, ...]) -> list[Match]:
         """Every meaning found in the line; the longest match of each pattern, in order of place."""
+        where = _where(line)
         words = {token.text for token in line} | {token.stem for token in line}
         kept: dict[str, list[Match]] = {}
         found: list[Match] = []
@@ -516,7 +517,7 @@ class Matcher:
                     seen.add(number)
                     pattern = self._pattern(number, words)
                     if pattern is not None:
-                        found += _found(pattern, line, words, kept, self._shared)
+                        found += _found(pattern, line, where, words, kept, self._shared)
         return sorted(found, key=lambda m: (m.start, m.end, m.meaning, m.pattern))
 
 
@@ -531,16 +532,21 @@ Shared = Callable[[str], Pattern]
 
 
 def _found(
-    pattern: Pattern, line: tuple[Token, ...], words: set[str], kept: dict[str, list[Match]], shared: Shared
+    pattern: Pattern,
+    line: tuple[Token, ...],
+    where: Where,
+    words: set[str],
+    kept: dict[str, list[Match]],
+    shared: Shared,
 ) -> list[Match]:
     """The matches of a pattern; one with `&` parts has one, where each part is found and nothing forbidden is."""
     if not (pattern.also or pattern.never):
-        return _part(pattern, line, words, kept, shared)
+        return _part(pattern, line, where, words, kept, shared)
     if pattern.anchor.isdisjoint(words) or any(part.anchor.isdisjoint(words) for part in pattern.also):
         return []
     found: list[list[Match]] = []
     for part in (pattern, *pattern.also):
-        plain = [m for m in _part(part, line, words, kept, shared) if part.either or not m.negated]
+        plain = [m for m in _part(part, line, where, words, kept, shared) if part.either or not m.negated]
         if not plain:
             return []
         found.append(plain)
@@ -550,7 +556,7 @@ def _found(
     if any(
         part.either or not m.negated
         for part in map(shared, pattern.never)
-        for m in _part(part, line, words, kept, shared)
+        for m in _part(part, line, where, words, kept, shared)
     ):
         return []
     used = tuple(sorted({i for m in places for i in m.used}))
@@ -575,33 +581,47 @@ def _together(found: list[list[Match]]) -> list[Match]:
 
 
 def _part(
-    pattern: Pattern, line: tuple[Token, ...], words: set[str], kept: dict[str, list[Match]], shared: Shared
+    pattern: Pattern,
+    line: tuple[Token, ...],
+    where: Where,
+    words: set[str],
+    kept: dict[str, list[Match]],
+    shared: Shared,
 ) -> list[Match]:
     """The matches of a pattern's first part alone; parts that many patterns share are looked for once a line."""
     if pattern.anchor.isdisjoint(words):
         return []
     if pattern.head not in kept:
         if pattern.ways:
-            kept[pattern.head] = [m for way in pattern.ways for m in _found(way, line, words, kept, shared)]
+            kept[pattern.head] = [
+                m for way in pattern.ways for m in _found(way, line, where, words, kept, shared)
+            ]
         else:
-            kept[pattern.head] = _all(pattern, line)
+            kept[pattern.head] = _all(pattern, line, where)
     return [replace(m, meaning=pattern.meaning, pattern=pattern.text) for m in kept[pattern.head]]
 
 
-def _all(pattern: Pattern, line: tuple[Token, ...]) -> list[Match]:
+Where = dict[str, list[int]]
+
+
+def _where(line: tuple[Token, ...]) -> Where:
+    """The places of each word, as it is spelt and by its stem, so that a pattern need not walk the line for its first."""
+    found: Where = {}
+    for at, token in enumerate(line):
+        for word in {token.text, token.stem, "=" + token.text}:
+            found.setdefault(word, []).append(at)
+    return found
+
+
+def _all(pattern: Pattern, line: tuple[Token, ...], where: Where) -> list[Match]:
     found: list[Match] = []
-    at = 0
+    free = 0
     first = pattern.items[0]
-    leads = first.heads if first.gap < 0 and not first.optional else None
-    while at < len(line):
-        token = line[at]
-        if (
-            leads is not None
-            and token.stem not in leads
-            and token.text not in leads
-            and "=" + token.text not in leads
-        ):
-            at += 1
+    starts: Iterable[int] = range(len(line))
+    if first.gap < 0 and not first.optional:
+        starts = sorted({at for word in first.heads & where.keys() for at in where[word]})
+    for at in starts:
+        if at < free:
             continue
         best: tuple[int, ...] | None = None
         for used in _ends(pattern.items, line, at, ()):
@@ -611,9 +631,7 @@ def _all(pattern: Pattern, line: tuple[Token, ...]) -> list[Match]:
             found.append(
                 Match(pattern.meaning, best[0], best[-1] + 1, best, _negated(line, best), pattern.text)
             )
-            at = best[-1] + 1
-        else:
-            at += 1
+            free = best[-1] + 1
     return found
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 
 from bot.frozen import dataclass, replace
@@ -119,8 +120,25 @@ def _why(state: State, meaning: Meaning, knowledge: Knowledge) -> Steered | None
     return Steered(state, tuple(why_asked(state, knowledge)), again=True)
 
 
+_WHERE = re.compile(
+    r"\bwhere\b.*\b(batter(?:y|ies)|fuse|breaker|switch|relay|motor|gear ?box|cross shaft|ground|label)s?\b"
+)
+_LINKS = {"batteries": "battery", "breaker": "fuse", "gear box": "gearbox"}
+
+
+def _elsewhere(meaning: Meaning, link: str, knowledge: Knowledge) -> tuple[str, ...]:
+    """Pages on a part that is asked for by "where", and that the open question is not about."""
+    asked = _WHERE.search(meaning.spelt.lower())
+    if asked is None or _LINKS.get(asked.group(1), asked.group(1)) == link:
+        return ()
+    return tuple(d for d in knowledge.search(meaning.spelt, 3) if d in knowledge.pages)
+
+
 def _how(state: State, meaning: Meaning, knowledge: Knowledge) -> Steered | None:
     check = knowledge.checks.get(state.asking.finding) if state.asking else None
+    if pages := _elsewhere(meaning, check.link if check is not None else "", knowledge):
+        told = "; ".join(f"{knowledge.pages[d].title} (read {d})" for d in pages)
+        return Steered(state, (Line("note", f"Pages on that: {told}."),), again=True)
     if check is not None:
         section = check.page.section("How")
         lines = [Line("note", t.strip()) for t in (section.text.split("\n") if section else ()) if t.strip()]

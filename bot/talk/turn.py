@@ -20,7 +20,7 @@ from bot.talk.explain import cause_title, nothing_left, verdict_lines
 from bot.talk.facts import take_facts
 from bot.talk.folk import folk_lines
 from bot.talk.knowledge import Knowledge
-from bot.talk.phrasing import Line, choices_line, percent, plain_title, question, taken_down
+from bot.talk.phrasing import Line, choices_line, found_words, percent, plain_title, question, taken_down
 from bot.talk.reloaded import over_these_pages
 from bot.talk.state import Asking, Stage, State, Verdict
 from bot.talk.sum_known import kept_words
@@ -272,6 +272,11 @@ def _facts(base: State, text: str, meaning: Meaning, knowledge: Knowledge) -> Tu
             lines.append(Line("note", _nothing_yet(state, meaning, knowledge)))
         return _with(tuple(lines), move_on(state, knowledge))
     if not understood:
+        known = [f for f in state.found if meaning.findings.get(f.name, ("",))[0] == f.value]
+        if known and not meaning.unread:
+            said = "; ".join(found_words(f, state, knowledge) for f in known)
+            lines.append(Line("taken", f"That is down already: {said}."))
+            return Turn(state, (*lines, *ask_again(state, knowledge)))
         missed = state.missed + 1
         state = replace(state, missed=missed)
         if meaning.unread:

@@ -323,13 +323,13 @@ def test_share_of_what_nothing_may_carry_has_no_limit() -> None:
 
 
 def test_the_axles_are_known_as_well_as_the_trailer_and_the_legs_are() -> None:
-    given = {"pin_to_axles_ft": _exact(26), "pin_to_legs_ft": _exact(6)}
     # legs = 2800 x 26 / 20 = 3640, the pin good to 1 %: 3603.6 to 3676.4; what is left of 13860 to 14140.
-    found = leg_load(gross_lb=Span(13860, 14000, 14140), pin_lb=Span(2772, 2800, 2828), **given)
+    known = _exact(26), _exact(6)
+    found = leg_load(Span(13860, 14000, 14140), Span(2772, 2800, 2828), *known)
     axles = found.found("axles")
     assert (axles.value, axles.low, axles.high) == pytest.approx((10360, 13860 - 3676.4, 14140 - 3603.6))
     # The pin at 10740 lb: legs 13962, which at its worst is more than the trailer weighs: never under nothing.
-    found = leg_load(gross_lb=_exact(14000), pin_lb=Span(10632.6, 10740, 10847.4), **given)
+    found = leg_load(_exact(14000), Span(10632.6, 10740, 10847.4), *known)
     assert found.found("axles").low == 0
 
 
