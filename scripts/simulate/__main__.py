@@ -168,6 +168,8 @@ def parsed(words: list[str] | None) -> argparse.Namespace:
     parser.add_argument("--show", type=int, default=1, help="conversations shown for each wrong cell")
     parser.add_argument("--cells", type=int, default=20)
     parser.add_argument("--json", dest="json_out", default="")
+    parser.add_argument("--ceiling", action="store_true", help="the best any asking could reach (needs '.[learn]')")
+    parser.add_argument("--learning", type=int, default=20_000, help="trailers --ceiling learns from")
     return parser.parse_args(words)
 
 
@@ -175,6 +177,11 @@ def main(words: list[str] | None = None) -> int:
     """Runs it; 0 where every threshold is met, else 1."""
     args = parsed(words)
     options = Options(args.seed, args.dont_know, args.even, args.two_faults, args.typos, args.tools)
+    if args.ceiling:
+        from scripts.simulate.ceiling import ceiling
+
+        print(ceiling(options, args.trailers, args.learning, args.cells))
+        return 0
     started = time.perf_counter()
     played = converse(options, args.trailers, None, args.jobs, bool(args.json_out))
     seconds = time.perf_counter() - started

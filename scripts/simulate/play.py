@@ -29,6 +29,8 @@ class Options:
     two_faults: bool = False
     typos: float = 0.0
     tools: str = "drawn"  # or "all": everybody has everything, and a helper and a truck
+    wrong: float = 0.045  # share of looks that are mistaken
+    slip: float = 0.015  # share of readings with a wrong digit, or in the wrong unit
 
 
 @dataclass
@@ -102,7 +104,7 @@ def make_case(options: Options, number: int, needs: dict[str, Need]) -> Case:
     if options.tools == "all":
         t = replace(t, has=EVERYTHING)
     facts = Facts(t, planted(t, causes), causes)
-    return Case(t, causes, Person(t, facts, needs, options.dont_know))
+    return Case(t, causes, Person(t, facts, needs, options.dont_know, options.wrong, options.slip))
 
 
 def _alike(one: str, other: str) -> bool:
@@ -243,7 +245,7 @@ class Call:
         """One of two faults is mended: the person tells what is still wrong, and answers from how it is now."""
         t, left = self.case.t, tuple(self.left)
         self.person = Person(
-            t, Facts(t, planted(t, left), left), self.person.needs, self.person.dont_know, self.person.wrong
+            t, Facts(t, planted(t, left), left), self.person.needs, self.person.dont_know, self.person.wrong, self.person.slip
         )
         self.seen_questions = {}
         said = self.say("that helped but it is not fixed")
