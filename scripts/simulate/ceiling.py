@@ -211,7 +211,9 @@ def ceiling(options: Options, count: int, learning: int, cells: int, variants: i
     """The table of the best that can be reached, and the causes that are taken for each other."""
     place = corpus_folder(None)
     needs, repairs = needs_of(place), repairs_of(place)
-    lines = [f"{'learnt from ' + str(learning) + ', scored on ' + str(count):44s}{'first':>8s}{'two':>8s}{'mends':>8s}"]
+    lines = [
+        f"{'learnt from ' + str(learning) + ', scored on ' + str(count):44s}{'first':>8s}{'two':>8s}{'mends':>8s}"
+    ]
     for name, change in VARIANTS[:variants]:
         here = replace(options, **change)
         score = rows(here, count, needs)
@@ -220,7 +222,9 @@ def ceiling(options: Options, count: int, learning: int, cells: int, variants: i
         if not change:
             for share in (0.25, 0.5):
                 part = guesses(learn[: int(len(learn) * share)], score)["all three"]
-                lines.append(_line(f"  {name}, {share:g} of the learning set", shares(part, outside, repairs)))
+                lines.append(
+                    _line(f"  {name}, {share:g} of the learning set", shares(part, outside, repairs))
+                )
         found = guesses(learn, score)
         for which, some in found.items():
             lines.append(_line(f"{name}, {which}", shares(some, outside, repairs)))

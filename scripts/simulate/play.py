@@ -245,7 +245,12 @@ class Call:
         """One of two faults is mended: the person tells what is still wrong, and answers from how it is now."""
         t, left = self.case.t, tuple(self.left)
         self.person = Person(
-            t, Facts(t, planted(t, left), left), self.person.needs, self.person.dont_know, self.person.wrong, self.person.slip
+            t,
+            Facts(t, planted(t, left), left),
+            self.person.needs,
+            self.person.dont_know,
+            self.person.wrong,
+            self.person.slip,
         )
         self.seen_questions = {}
         said = self.say("that helped but it is not fixed")
