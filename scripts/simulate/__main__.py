@@ -84,6 +84,7 @@ def report(played: list[Played], printed: list[Outcome], best: list[Outcome]) ->
     lines += [
         row("first verdict right", sum(p.first_right for p in played) / n, right(printed, 1), right(best, 1)),
         row("right within two", sum(p.within_two for p in played) / n, right(printed, 2), right(best, 2)),
+        f"{'first repair named mends it':38s}{mean([float(p.first_mends) for p in played]):12.3f}",
         row("works again in the end", sum(p.repaired for p in played) / n,
             mean([float(not o.left) for o in printed]), mean([float(not o.left) for o in best])),
         row("questions", mean([float(len(p.asked)) for p in played]), mean([float(o.asked) for o in printed]),

@@ -54,6 +54,7 @@ class Played:
     check_minutes: float = 0.0
     wrong_minutes: float = 0.0
     repaired: bool = False  # it works again
+    first_mends: bool = False  # the first repair named mends it, under whatever name
     ended: str = ""
     unsafe: list[str] = field(default_factory=list)
     repeats: int = 0
@@ -161,7 +162,7 @@ class Call:
             if said["alert"] == "out_of_scope":
                 if outside:
                     out.verdicts.append((self.case.causes[0], 1.0))
-                    out.ended, out.repaired = "pointed elsewhere", True
+                    out.ended, out.repaired, out.first_mends = "pointed elsewhere", True, True
                     break
                 out.false_alarm = True
                 said = self.say("it is the front legs, the landing gear")
@@ -228,6 +229,7 @@ class Call:
         repair = self.repairs.procedures.get(verdict["document"])
         mended = [c for c in self.left if c == cause or (repair is not None and c in repair.mends)]
         if mended:
+            out.first_mends = out.first_mends or len(out.verdicts) == 1
             self.left = [c for c in self.left if c not in mended]
             if not self.left:
                 out.repaired, out.ended = True, "mended"
