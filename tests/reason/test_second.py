@@ -1,6 +1,6 @@
 """A second cause after a repair that helped: what the first explained is asked for again, the rest stays."""
 
-from bot.reason.chances import standing
+from bot.reason.chances import Findings, standing
 from bot.reason.second import explained
 from bot.shells.session import Session
 from bot.talk.knowledge import Knowledge
@@ -13,7 +13,7 @@ COMPLAINT = (
 
 
 def test_what_a_mended_ground_explains_is_stale_and_the_rest_is_not(knowledge: Knowledge) -> None:
-    findings = {
+    findings: Findings = {
         "gear": "one_motor",
         "support": "hitched",
         "motor_slow": "yes",
@@ -30,7 +30,7 @@ def test_what_a_mended_ground_explains_is_stale_and_the_rest_is_not(knowledge: K
 
 
 def test_the_battery_at_rest_is_stale_after_the_battery_alone(knowledge: Knowledge) -> None:
-    findings = {"gear": "one_motor", "volts_battery_resting": 11.2}
+    findings: Findings = {"gear": "one_motor", "volts_battery_resting": 11.2}
     assert "volts_battery_resting" in explained(knowledge.model, findings, "battery_discharged")
     assert "volts_battery_resting" not in explained(knowledge.model, findings, "leg_bent")
 
