@@ -1,6 +1,5 @@
 """The ceiling's classifier on rows whose best possible share is known beforehand."""
 
-import os
 from random import Random  # noqa: TID251  (rows are drawn)
 
 import pytest
@@ -8,16 +7,10 @@ import pytest
 from scripts.simulate.ceiling import Guess, Row, guesses, mends, row_of, shares
 from scripts.simulate.pages import Repair, Repairs, needs_of
 from scripts.simulate.play import Options, make_case
+from tests.reason.test_libraries import library
 from tests.reason.test_simulator import CORPUS
 
 REPAIRS = Repairs({"one": Repair("one", ("a", "b"), ("manual",), 30.0)}, {})
-
-
-def _learning() -> None:
-    if os.environ.get("LEGLINE_OUTSIDE") == "1":
-        import sklearn  # noqa: F401
-    else:
-        pytest.importorskip("sklearn", reason="scikit-learn is not there: pip install '.[learn]'")
 
 
 def _drawn(count: int, seed: int) -> list[Row]:
@@ -31,7 +24,7 @@ def _drawn(count: int, seed: int) -> list[Row]:
 
 
 def test_reaches_what_can_be_reached_and_no_more() -> None:
-    _learning()
+    library("sklearn")
     score = _drawn(400, 2)
     alike = sum(r.cause == "c" for r in score) / len(score)
     for some in guesses(_drawn(600, 1), score).values():
