@@ -43,6 +43,8 @@ _FREE_A = (5.0, 9.0)
 _START_TIMES = (1.0, 1.8)
 _ARMATURE_MOHM = (90.0, 170.0)
 _BRUSH_V = 1.0
+# A 12 V relay pulls in from about 7.5 V at its coil: common data sheets, from memory.
+_PULL_IN_V = 7.5
 # Voltage of a rested flooded battery over its charge: BCI table, see the tests of the battery sum.
 _CHARGE_V = ((0.0, 11.89), (25.0, 12.06), (50.0, 12.24), (75.0, 12.45), (100.0, 12.70))
 
@@ -125,6 +127,8 @@ def _readings(
         open_at = ""  # a cause that can break the path or only spoil it: half the trailers each
     if has_relay and ohms["switch"] > _SOUND["switch"][1]:
         open_at = "switch"  # a poor contact that a coil does not mind is no fault; one that it does is open
+    if not open_at and has_relay and emf < _PULL_IN_V:
+        open_at = "relay"  # too little for the coil: no click, and nothing comes out
     if open_at:
         motor = ""
     wanted = run_a * ohms["load torque"]

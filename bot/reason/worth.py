@@ -14,6 +14,8 @@ from bot.frozen import dataclass, field
 # Minutes that a part bought in vain is worth, and what calling somebody out is worth: the team's judgement.
 PART_MINUTES = {"no part": 0.0, "cheap part": 30.0, "dear part": 150.0}
 CALL_OUT_MINUTES = 400.0
+# What giving up is worth where it comes to the last repair left: the trailer stays where it stands for most of a day.
+GIVING_UP_MINUTES = 900.0
 # What any repair in vain costs beside its own minutes: setting up, the proof, the talk, and trust.
 VAIN_MINUTES = 65.0
 # A repair has to be likelier than this: what it costs in vain over that and these minutes together, the chance at which
@@ -76,8 +78,8 @@ def least_chance(cause: Cause) -> float:
 
 
 def worth_trying(cause: Cause, chance: float) -> bool:
-    """Whether a repair is worth its minutes and its part beside calling somebody out: c (1 - p) < C p."""
-    return (wrong_cost(cause) - VAIN_MINUTES) * (1.0 - chance) < CALL_OUT_MINUTES * chance
+    """Whether a repair is worth its minutes and its part beside giving up: c (1 - p) < C p."""
+    return (wrong_cost(cause) - VAIN_MINUTES) * (1.0 - chance) < GIVING_UP_MINUTES * chance
 
 
 def repair_value(

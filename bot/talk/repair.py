@@ -7,6 +7,7 @@ in the program shows a step. Resume, back, correction and any change of what hol
 from __future__ import annotations
 
 from bot.frozen import dataclass, replace
+from bot.reason.second import explained
 from bot.safety.holds import Hold, carried, holds_before, shut_before
 from bot.safety.proofs import Proof, proof
 from bot.safety.rules import RULES
@@ -219,16 +220,7 @@ def walk_answer(state: State, text: str, meaning: Meaning, knowledge: Knowledge)
         if meaning.wants("not fixed", "no") and not meaning.wants("fixed"):
             return not_fixed(state)
         if meaning.wants("partly"):
-            return Walked(
-                replace(state, walk=None),
-                (
-                    Line(
-                        "say",
-                        "Partly better points at a second fault, or at a repair that is not finished. I keep what we know and go on.",
-                    ),
-                ),
-                ask_on=True,
-            )
+            return helped_partly(state, knowledge)
         if meaning.wants("fixed", "yes", "done"):
             state = replace(state, stage=Stage.CLOSED, asking=None)
             return Walked(
@@ -309,6 +301,25 @@ def not_fixed(state: State) -> Walked:
         ),
         ask_on=True,
     )
+
+
+def helped_partly(state: State, knowledge: Knowledge) -> Walked:
+    """The repair helped and did not mend it all: a second cause is looked for, and what the first one explained is
+    asked for again as it is now.
+    """
+    name = state.verdict.cause if state.verdict else ""
+    stale = explained(knowledge.model, state.findings(), name)
+    again = not_fixed(state).state
+    again = replace(
+        again,
+        found=tuple(f for f in again.found if f.name not in stale),
+        unknown=tuple(u for u in again.unknown if u not in stale),
+    )
+    text = (
+        "Noted: better, and not mended. That points at a second fault, or at a repair that is not finished. What the first "
+        "one explains may be different now, so I ask for it again; the rest stays."
+    )
+    return Walked(again, (Line("say", text),), ask_on=True)
 
 
 def shut_all(state: State) -> State:

@@ -76,7 +76,8 @@ def _truck_out(state: State) -> Steered:
 def _not_fixed(state: State, meaning: Meaning, knowledge: Knowledge) -> Steered | None:
     if state.verdict is None:
         return None
-    done = repair.not_fixed(state)
+    partly = meaning.wants("partly")
+    done = repair.helped_partly(state, knowledge) if partly else repair.not_fixed(state)
     return Steered(done.state, done.lines, ask_on=True)
 
 
@@ -402,6 +403,7 @@ _HANDLERS: tuple[tuple[str, Callable[[State, Meaning, Knowledge], Steered | None
     ("leave", _leave),
     ("person", _person),
     ("not fixed", _not_fixed),
+    ("partly", _not_fixed),
     ("fixed", _fixed),
     ("order", _order),
     ("what do you know", _know),

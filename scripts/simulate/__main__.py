@@ -84,6 +84,7 @@ def report(played: list[Played], printed: list[Outcome], best: list[Outcome]) ->
     lines += [
         row("first verdict right", sum(p.first_right for p in played) / n, right(printed, 1), right(best, 1)),
         row("right within two", sum(p.within_two for p in played) / n, right(printed, 2), right(best, 2)),
+        f"{'first repair named mends it':38s}{mean([float(p.first_mends) for p in played]):12.3f}",
         row("works again in the end", sum(p.repaired for p in played) / n,
             mean([float(not o.left) for o in printed]), mean([float(not o.left) for o in best])),
         row("questions", mean([float(len(p.asked)) for p in played]), mean([float(o.asked) for o in printed]),
@@ -159,7 +160,11 @@ def parsed(words: list[str] | None) -> argparse.Namespace:
         "--even", action="store_true", help="draw all causes alike instead of by how common they are"
     )
     parser.add_argument(
-        "--prior-off", type=float, default=0.0, metavar="2", help="distort the corpus by that factor"
+        "--off", "--prior-off", dest="prior_off", type=float, default=0.0, metavar="2",
+        help="play again on a corpus whose priors and scale words are off by that factor",
+    )  # fmt: skip
+    parser.add_argument(
+        "--draws", type=int, default=3, help="how often --off draws what is off, and which way"
     )
     parser.add_argument("--two-faults", action="store_true")
     parser.add_argument("--typos", type=float, nargs="?", const=0.1, default=0.0)
@@ -168,6 +173,10 @@ def parsed(words: list[str] | None) -> argparse.Namespace:
     parser.add_argument("--show", type=int, default=1, help="conversations shown for each wrong cell")
     parser.add_argument("--cells", type=int, default=20)
     parser.add_argument("--json", dest="json_out", default="")
+    parser.add_argument(
+        "--ceiling", action="store_true", help="the best any asking could reach (needs '.[learn]')"
+    )
+    parser.add_argument("--learning", type=int, default=20_000, help="trailers --ceiling learns from")
     return parser.parse_args(words)
 
 
@@ -175,6 +184,11 @@ def main(words: list[str] | None = None) -> int:
     """Runs it; 0 where every threshold is met, else 1."""
     args = parsed(words)
     options = Options(args.seed, args.dont_know, args.even, args.two_faults, args.typos, args.tools)
+    if args.ceiling:
+        from scripts.simulate.ceiling import ceiling
+
+        print(ceiling(options, args.trailers, args.learning, args.cells))
+        return 0
     started = time.perf_counter()
     played = converse(options, args.trailers, None, args.jobs, bool(args.json_out))
     seconds = time.perf_counter() - started
@@ -202,18 +216,29 @@ def main(words: list[str] | None = None) -> int:
 
 
 def _distorted_run(options: Options, args: argparse.Namespace, tuned: list[Played]) -> int:
-    """The same trailers on a corpus whose priors and scale words are off; 1 where that costs more than 1.20 times."""
-    with tempfile.TemporaryDirectory() as folder:
-        os.environ["LEGLINE_CACHE"] = f"{folder}/cache"
-        copy = distorted(corpus_folder(None), Path(folder) / "corpus", args.prior_off, args.seed)
-        off = converse(options, args.trailers, str(copy), args.jobs, False)
-    ratio = mean([p.cost for p in off]) / mean([p.cost for p in tuned])
-    n = len(off)
+    """The same trailers on corpora whose priors and scale words are off, each drawn anew; 1 where they cost more than
+    1.20 times in the mean."""
+    n, ratios = len(tuned), []
+    for draw in range(args.draws):
+        with tempfile.TemporaryDirectory() as folder:
+            os.environ["LEGLINE_CACHE"] = f"{folder}/cache"
+            copy = distorted(
+                corpus_folder(None), Path(folder) / "corpus", args.prior_off, args.seed + 1000 * draw
+            )
+            off = converse(options, args.trailers, str(copy), args.jobs, False)
+        ratios.append(mean([p.cost for p in off]) / mean([p.cost for p in tuned]))
+        print(
+            f"priors and scale off by {args.prior_off:g}, draw {draw + 1}: cost {ratios[-1]:.3f} of the tuned cost, "
+            f"first right {sum(p.first_right for p in off) / n:.3f}, "
+            f"within two {sum(p.within_two for p in off) / n:.3f}",
+            flush=True,
+        )
+    word = "met   " if mean(ratios) <= 1.20 else "MISSED"
     print(
-        f"priors and scale off by {args.prior_off:g}: cost {ratio:.3f} of the tuned cost, "
-        f"first right {sum(p.first_right for p in off) / n:.3f}, within two {sum(p.within_two for p in off) / n:.3f}"
+        f"{word}  cost with priors and scale off by {args.prior_off:g}, mean of {len(ratios)} draws: "
+        f"{mean(ratios):.3f} <= 1.2 (worst {max(ratios):.3f})"
     )
-    return int(ratio > 1.20)
+    return int(mean(ratios) > 1.20)
 
 
 if __name__ == "__main__":

@@ -90,10 +90,10 @@ _STEP_CHANCE = 0.39
 
 
 def distorted(corpus: Path, target: Path, factor: float, seed: int) -> Path:
-    """A copy of the corpus whose priors are off by that factor up or down (two: one step of "how common") and whose
+    """Pages over the corpus whose priors are off by that factor up or down (two: one step of "how common") and whose
     scale words are moved a step with the chance that makes their odds off by two on average."""
     rng = Random(f"distort {seed}")
-    shutil.copytree(corpus, target)
+    shutil.copytree(corpus / "causes", target / "causes")  # a layer of its own over the shipped pages
     steps = 1 if factor < 3 else 2
     for file in sorted((target / "causes").glob("*.md")):
         lines, in_expect = [], False

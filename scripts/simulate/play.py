@@ -29,6 +29,8 @@ class Options:
     two_faults: bool = False
     typos: float = 0.0
     tools: str = "drawn"  # or "all": everybody has everything, and a helper and a truck
+    wrong: float = 0.045  # share of looks that are mistaken
+    slip: float = 0.015  # share of readings with a wrong digit, or in the wrong unit
 
 
 @dataclass
@@ -52,6 +54,7 @@ class Played:
     check_minutes: float = 0.0
     wrong_minutes: float = 0.0
     repaired: bool = False  # it works again
+    first_mends: bool = False  # the first repair named mends it, under whatever name
     ended: str = ""
     unsafe: list[str] = field(default_factory=list)
     repeats: int = 0
@@ -102,7 +105,7 @@ def make_case(options: Options, number: int, needs: dict[str, Need]) -> Case:
     if options.tools == "all":
         t = replace(t, has=EVERYTHING)
     facts = Facts(t, planted(t, causes), causes)
-    return Case(t, causes, Person(t, facts, needs, options.dont_know))
+    return Case(t, causes, Person(t, facts, needs, options.dont_know, options.wrong, options.slip))
 
 
 def _alike(one: str, other: str) -> bool:
@@ -159,7 +162,7 @@ class Call:
             if said["alert"] == "out_of_scope":
                 if outside:
                     out.verdicts.append((self.case.causes[0], 1.0))
-                    out.ended, out.repaired = "pointed elsewhere", True
+                    out.ended, out.repaired, out.first_mends = "pointed elsewhere", True, True
                     break
                 out.false_alarm = True
                 said = self.say("it is the front legs, the landing gear")
@@ -226,6 +229,7 @@ class Call:
         repair = self.repairs.procedures.get(verdict["document"])
         mended = [c for c in self.left if c == cause or (repair is not None and c in repair.mends)]
         if mended:
+            out.first_mends = out.first_mends or len(out.verdicts) == 1
             self.left = [c for c in self.left if c not in mended]
             if not self.left:
                 out.repaired, out.ended = True, "mended"
@@ -243,7 +247,12 @@ class Call:
         """One of two faults is mended: the person tells what is still wrong, and answers from how it is now."""
         t, left = self.case.t, tuple(self.left)
         self.person = Person(
-            t, Facts(t, planted(t, left), left), self.person.needs, self.person.dont_know, self.person.wrong
+            t,
+            Facts(t, planted(t, left), left),
+            self.person.needs,
+            self.person.dont_know,
+            self.person.wrong,
+            self.person.slip,
         )
         self.seen_questions = {}
         said = self.say("that helped but it is not fixed")

@@ -11,7 +11,7 @@ from bot.corpus.model import Cause, Check, Page
 from bot.reason.chances import ELSE, Findings, Model, standing, superseded
 from bot.reason.policy import Look, Means, choose
 from bot.reason.worth import (
-    CALL_OUT_MINUTES,
+    GIVING_UP_MINUTES,
     VAIN_MINUTES,
     allowed,
     can_be_done,
@@ -134,10 +134,10 @@ def test_repair_that_costs_more_to_be_wrong_needs_the_higher_chance(knowledge: K
     assert all(least_chance(c) < least[0] for c in knowledge.model.causes if c.part == "no part")
 
 
-def test_repair_is_worth_trying_where_calling_somebody_is_dearer(knowledge: Knowledge) -> None:
+def test_repair_is_worth_trying_where_giving_up_is_dearer(knowledge: Knowledge) -> None:
     motor = next(c for c in knowledge.model.causes if c.name == "motor_failed")
     minutes = wrong_cost(motor) - VAIN_MINUTES
-    even = minutes / (minutes + CALL_OUT_MINUTES)  # where both cost the same
+    even = minutes / (minutes + GIVING_UP_MINUTES)  # where both cost the same
     assert worth_trying(motor, even + 0.01)
     assert not worth_trying(motor, even - 0.01)
 
