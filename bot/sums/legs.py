@@ -1,6 +1,7 @@
 """The leg-load sum: what both legs and each leg carry, and how much to move where to bring it down."""
 
 from collections.abc import Sequence
+from math import atan, cos
 
 from bot.problems import NotEnough
 from bot.sums import statics as s
@@ -154,8 +155,9 @@ def leg_load(
         values.append(valued("change by the move", change, "lb"))
         pin_change = s.change_by_move_lb(moved_lb, from_ft or 0.0, to_ft or 0.0, axles.value)
         values.append(valued("change of the pin", pin_change, "lb"))
-    rows = _places("before", still, gross, axles, to_legs) if moved_lb else []
-    rows += _places("place", both, gross, axles, to_legs)
+    across = gross if gross is None else Span(*(one * cos(atan(grade_percent / 100)) for one in gross))
+    rows = _places("before", still, across, axles, to_legs) if moved_lb else []
+    rows += _places("place", both, across, axles, to_legs)
     if gross is not None and not grade_percent:
         left = Span(max(0.0, gross.low - both.high), gross.value - both.value, gross.high - both.low)
         values.append(valued("axles", left, "lb"))
@@ -220,7 +222,10 @@ def _weights(
 
 
 def _places(kind: str, legs: Span, gross: Span | None, axles: Span, to_legs: Span) -> list[Row]:
-    """The places of the side view; `kind` is "place", or "before" for the loads before a move."""
+    """The places of the side view; `kind` is "place", or "before" for the loads before a move.
+
+    `gross` is the part of the weight that presses square on the ground: on a slope less than all of it.
+    """
     on_axles = gross.value - legs.value if gross is not None else 0.0
     called = "axles" if gross is not None else "axles, weight not given"
     return [

@@ -17,6 +17,7 @@ from bot.talk.phrasing import Line, hold_lines, step_lines, title_of, wanted_lin
 from bot.talk.state import Asking, Found, Stage, State, Walk
 from bot.talk.understand import Meaning
 
+_FIRST = 6  # things to measure, photograph or have at hand that are named before the first step
 _LEAVES_A_STOP = (
     "why",
     "how",
@@ -56,11 +57,13 @@ def begin(state: State, document: str, knowledge: Knowledge) -> Walked:
         )
     ]
     known = state.findings()
-    for bullet in procedure.page.bullets("Before you start")[:6]:
-        what, _, rest = bullet.partition(": ")
-        if rest in known:
-            continue  # measured already
+    first = [b.partition(": ") for b in procedure.page.bullets("Before you start")]
+    first = [(what, _, rest) for what, _, rest in first if rest not in known]  # the rest is measured already
+    for what, _, rest in first[:_FIRST]:
         lines.append(Line("note", f"First, {what}: {title_of(rest, knowledge)}".rstrip(".") + "."))
+    if len(first) > _FIRST:
+        left = "one thing" if len(first) == _FIRST + 1 else f"{len(first) - _FIRST} things"
+        lines.append(Line("note", f'And {left} more under "Before you start": read {document}.'))
     state = replace(
         state, walk=Walk(document, 1, off=state.off, digest=procedure.page.digest), stage=Stage.REPAIRING
     )

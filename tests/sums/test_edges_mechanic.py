@@ -340,3 +340,10 @@ def test_bars_stay_where_a_move_is_drawn() -> None:
     )  # fmt: skip
     lines = drawing(found, 80)
     assert lines.index("before the move:") > next(i for i, line in enumerate(lines) if line.startswith("  ["))
+
+
+def test_on_a_slope_the_picture_shows_what_presses_on_the_axles() -> None:
+    # W cos g less what the legs carry: the axles of row L-14 (anastruct), 10172.3 lb.
+    found = leg_load(_exact(14000), _exact(2800), _exact(26), _exact(6), grade_percent=5, cg_height_ft=5)
+    shown = next(row for row in found.rows if row.kind == "place" and row.label == "axles")
+    assert shown.value == pytest.approx(10172.3, abs=0.2)
