@@ -20,6 +20,7 @@ import json
 import random  # noqa: TID251 - seeded: the same draws in every run
 import sys
 import time
+from array import array
 from collections import Counter
 from pathlib import Path
 from typing import Any
@@ -29,7 +30,7 @@ TOP = Path(__file__).resolve().parent.parent
 sys.path.insert(0, str(TOP))
 
 from bot.assemble import assemble, cache_folder  # noqa: E402
-from bot.corpus import learned  # noqa: E402
+from bot.corpus import alarm, learned  # noqa: E402
 from bot.corpus.learned import FILE, PATTERN, Classes, features, flags, packed, words_of  # noqa: E402
 from bot.corpus.patterns import tokens  # noqa: E402
 from bot.corpus.place import corpus_folder  # noqa: E402
@@ -51,9 +52,10 @@ def fingerprint() -> str:
     mark = hashlib.sha256()
     for file in sorted(EXAMPLES.glob("*.txt")):
         mark.update(file.name.encode() + b"\0" + file.read_bytes())
-    for part in (words_of, features, flags):
+    for part in (words_of, features, flags, alarm.pairs, alarm.pieces, alarm.signs, alarm.shares):
         mark.update(inspect.getsource(part).encode())
     mark.update(f"{learned.FEWEST} {PATTERN} {learned.REACH}".encode())
+    mark.update(f"{alarm.BITS} {alarm.PATTERN} {alarm.KINDS} {alarm.PIECES}".encode())
     return mark.hexdigest()
 
 
@@ -85,8 +87,17 @@ def _classes(groups: dict[str, tuple[str, ...]]) -> Classes:
 def _read(rows: list[Row]) -> None:
     """Adds to each row what the patterns make of it; kept between runs, because it takes minutes."""
     knowledge, _ = assemble()
-    mark = knowledge.corpus.fingerprint
-    store = cache_folder() / f"learn-{mark[:16]}.json"
+    mark = hashlib.sha256()  # what reading a line leans on; other pages and modules may change
+    talk = (TOP / "bot" / "talk" / f"{name}.py" for name in ("understand", "readings", "spots", "volts"))
+    folders = (
+        ("corpus/words", "*.md"),
+        ("corpus/checks", "*.md"),
+        ("bot/units", "*.py"),
+        ("bot/corpus", "pat*.py"),
+    )
+    for file in (*talk, *(f for folder, shape in folders for f in sorted((TOP / folder).glob(shape)))):
+        mark.update(file.read_bytes())
+    store = cache_folder() / f"learn-{mark.hexdigest()[:16]}.json"
     try:
         kept = json.loads(store.read_text())
     except (OSError, ValueError):
@@ -180,6 +191,41 @@ class Space:
         )
 
 
+def signed(rows: list[Row], classes: Classes) -> Any:
+    """Rows x places of the table of signs, scaled as `Alarm.score` scales them."""
+    import numpy as np
+    from scipy.sparse import csr_matrix
+
+    data, column, start = array("d"), array("l"), array("l", [0])
+    for row in rows:
+        if "features" not in row:
+            row["features"] = {name for name, _ in features(row["words"], classes)}
+        kinds = alarm.signs(row["words"], row["features"], classes)
+        for share, names in (*zip(alarm.shares(kinds), kinds, strict=True), (alarm.PATTERN, row["flags"])):
+            data.extend(share for _ in names)
+            column.extend(alarm.place(name) for name in names)
+        start.append(len(data))
+    matrix = csr_matrix(
+        (np.array(data), np.array(column), np.array(start)), shape=(len(rows), 1 << alarm.BITS)
+    )
+    matrix.sum_duplicates()
+    return matrix
+
+
+def fit_alarm(rows: list[Row], classes: Classes) -> alarm.Alarm:
+    """The table of signs learned from the rows."""
+    import numpy as np
+    from sklearn.linear_model import LogisticRegression
+
+    truth = np.array([r["danger"] != NONE for r in rows])
+    model = LogisticRegression(C=STRENGTH["danger"], solver="liblinear", dual=True, max_iter=100, tol=0.02,
+                               random_state=7, class_weight="balanced")  # fmt: skip
+    model.fit(signed(rows, classes), truth)
+    step = float(np.abs(model.coef_[0]).max()) / 127 or 1.0
+    weight = array("b", np.rint(model.coef_[0] / step).astype(np.int8).tobytes())
+    return alarm.Alarm(float(model.intercept_[0]), step, weight)
+
+
 def fit(
     rows: list[Row], classes: Classes, say: bool = True
 ) -> tuple[list[str], list[float], list[float], dict[int, list[tuple[int, int]]]]:
@@ -242,7 +288,7 @@ Tried = list[tuple[Row, list[float], tuple[str, ...]]]
 def learn(rows: list[Row], classes: Classes, say: bool = True) -> bytes:
     """The file for those rows."""
     labels, bias, scale, table = fit(rows, classes, say)
-    return packed(labels, bias, scale, classes, fingerprint(), table)
+    return packed(labels, bias, scale, classes, fingerprint(), table, fit_alarm(rows, classes))
 
 
 def main() -> int:

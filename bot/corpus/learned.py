@@ -5,7 +5,8 @@ that matched; so what it went by can always be named (`because`). No network, no
 of weights, made by scripts/learn.py from examples that people wrote, and checked against them there.
 
 File: one line of JSON (what each label is, its threshold, the fingerprint of the examples), then the table: the
-CRC-32 of each feature in rising order, where its weights begin, and pairs of label and weight.
+CRC-32 of each feature in rising order, where its weights begin, and pairs of label and weight; at the end the table
+of `bot/corpus/alarm`, which judges danger alone by more signs than findings need.
 """
 
 from __future__ import annotations
@@ -15,11 +16,13 @@ import re
 import sys
 from array import array
 from bisect import bisect_left
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from functools import lru_cache
 from math import sqrt
 from pathlib import Path
 from zlib import crc32
+
+from bot.corpus.alarm import Alarm, signs
 
 FILE = "examples/learned.bin"
 PATTERN = 0.3  # what a matching pattern counts for beside words, before its weight
@@ -27,7 +30,8 @@ FEWEST = 4  # a short line counts as one of so many features, so that a single w
 _WORD = re.compile(r"[a-z0-9]")
 REACH = 3  # classes of words so far apart are still read together
 MOST_WORDS = 400
-_KEPT = 50_000  # features whose weights stay looked up: the words of a case come again and again
+_MANY = 10  # labels that a feature speaks to, from which on its weights are added all at once
+_KEPT = 4_000  # features of many labels whose weights stay side by side: common words come again and again
 
 Classes = Mapping[str, Sequence[str]]
 
@@ -74,6 +78,7 @@ class Learned:
         classes: Classes | None = None,
         table: tuple[array[int], array[int], array[int], array[int]] | None = None,
         examples: str = "",
+        alarm: Alarm | None = None,
     ) -> None:
         """`table`: hashes in rising order, where the weights of each begin, their labels, the weights."""
         self.labels = tuple(labels)
@@ -83,17 +88,44 @@ class Learned:
         self.hashes, self.starts, self.label_of, self.weight = table or empty
         self.examples = examples  # fingerprint of the examples it was learned from
         self.place = {label: i for i, label in enumerate(self.labels)}
+        self.alarm = alarm if "danger" in self.place else None
+        self._wide = lru_cache(_KEPT)(self._widened)
 
-        self._row = lru_cache(_KEPT)(self._look_up)
+    def _rows(self, names: Iterable[str]) -> Iterator[tuple[int, int, int]]:
+        """Number of each feature that is in the table, and where its weights begin and end."""
+        hashes, starts = self.hashes, self.starts
+        for name in names:
+            code = crc32(name.encode("utf-8", "replace"))
+            at = bisect_left(hashes, code)
+            if at < len(hashes) and hashes[at] == code:
+                yield at, starts[at], starts[at + 1]
 
-    def _look_up(self, feature: str) -> tuple[tuple[int, int], ...]:
-        """Label and weight of all that the feature speaks for or against."""
-        code = crc32(feature.encode("utf-8", "replace"))
-        at = bisect_left(self.hashes, code)
-        if at == len(self.hashes) or self.hashes[at] != code:
-            return ()
-        part = slice(self.starts[at], self.starts[at + 1])
-        return tuple(zip(self.label_of[part], self.weight[part], strict=True))
+    def _widened(self, number: int) -> int:
+        """The weights of a feature for all labels side by side in one long number, four bytes a label, each raised by 128.
+
+        Adding such numbers adds all labels at once, ten times as fast as label by label. No label runs over into the
+        next: 400 words have fewer than 2 ** 24 features.
+        """
+        wide = bytearray(b"\x80\0\0\0" * len(self.labels))
+        for i in range(self.starts[number], self.starts[number + 1]):
+            wide[4 * self.label_of[i]] = 128 + self.weight[i]
+        return int.from_bytes(wide, "little")
+
+    def _sums(self, names: Iterable[str]) -> list[int]:
+        """The sum of the features' weights for each label."""
+        label_of, weight = self.label_of, self.weight
+        sums, wide, raised = [0] * len(self.labels), 0, 0
+        for number, start, end in self._rows(names):
+            if end - start < _MANY:
+                for i in range(start, end):
+                    sums[label_of[i]] += weight[i]
+            else:
+                wide += self._wide(number)
+                raised += 128
+        beside = array("I", wide.to_bytes(4 * len(sums), "little"))
+        if sys.byteorder == "big":
+            beside.byteswap()
+        return [one + other - raised for one, other in zip(sums, beside, strict=True)]
 
     def scores(self, words: Sequence[str], matched: Sequence[str] = ()) -> list[float]:
         """A score for each label; above zero means that the examples speak for it."""
@@ -101,21 +133,21 @@ class Learned:
             return []
         seen = {name for name, _ in features(words, self.classes)}
         share = 1 / sqrt(max(FEWEST, len(seen)))
-        sums = [0.0] * len(self.labels)
-        for names, value in ((seen, share), (matched, PATTERN)):
-            for name in names:
-                for label, weight in self._row(name):
-                    sums[label] += value * weight
-        return [b + s * t for b, s, t in zip(self.bias, sums, self.scale, strict=True)]
+        parts = zip(self.bias, self.scale, self._sums(seen), self._sums(matched), strict=True)
+        scores = [bias + scale * (share * said + PATTERN * met) for bias, scale, said, met in parts]
+        if self.alarm is not None:
+            scores[self.place["danger"]] = self.alarm.score(signs(words, seen, self.classes), matched)
+        return scores
 
     def because(self, words: Sequence[str], label: str) -> tuple[int, int]:
         """First and last place of the words that speak most for the label; (0, len) where none do."""
         at = self.place[label]
         speaks = [0.0] * (len(words) + 1)
         for name, place in features(words, self.classes):
-            for of, weight in self._row(name):
-                if of == at and place >= 0:
-                    speaks[min(place, len(words))] += weight
+            for _, start, end in self._rows([name]):
+                for i in range(start, end):
+                    if self.label_of[i] == at and place >= 0:
+                        speaks[min(place, len(words))] += self.weight[i]
         best = sorted(range(len(words)), key=lambda i: -speaks[i])[:3]
         best = [i for i in best if speaks[i] > 0]
         return (min(best), max(best) + 1) if best else (0, len(words))
@@ -147,14 +179,18 @@ def parsed(raw: bytes) -> Learned:
     classes = {word: tuple(kinds.split()) for word, kinds in head["classes"].items()}
     hashes, starts, label_of, weight = arrays
     table = hashes, starts, label_of, weight
-    return Learned(head["labels"], head["bias"], head["scale"], classes, table, head["examples"])
+    alarm = None
+    if "alarm" in head:
+        bias, scale = head["alarm"]
+        alarm = Alarm(float(bias), float(scale), array("b", raw[cut:]))
+    return Learned(head["labels"], head["bias"], head["scale"], classes, table, head["examples"], alarm)
 
 
 def packed(
     labels: Sequence[str], bias: Sequence[float], scale: Sequence[float], classes: Classes, examples: str,
-    table: Mapping[int, Sequence[tuple[int, int]]],
+    table: Mapping[int, Sequence[tuple[int, int]]], alarm: Alarm | None = None,
 ) -> bytes:  # fmt: skip
-    """The file for that table (CRC-32 of a feature -> pairs of label number and weight -127 to 127)."""
+    """The file for that table (CRC-32 of a feature -> pairs of label number and weight -127 to 127), and of signs."""
     hashes, starts = array("I", sorted(table)), array("I", [0])
     label_of, weight = array("B"), array("b")
     for code in hashes:
@@ -166,10 +202,10 @@ def packed(
         "labels": list(labels), "bias": [round(b, 4) for b in bias], "scale": [round(s, 6) for s in scale],
         "classes": {w: " ".join(k) for w, k in classes.items()}, "examples": examples,
         "features": len(hashes), "weights": len(weight),
-    }  # fmt: skip
+    } | ({"alarm": [round(alarm.bias, 4), round(alarm.scale, 6)]} if alarm is not None else {})  # fmt: skip
     parts = [json.dumps(head, separators=(",", ":"), ensure_ascii=True).encode() + b"\n"]
     for one in (hashes, starts, label_of, weight):
         if sys.byteorder == "big":
             one.byteswap()
         parts.append(one.tobytes())
-    return b"".join(parts)
+    return b"".join([*parts, alarm.weight.tobytes() if alarm is not None else b""])

@@ -3,7 +3,8 @@
 Patterns name what they saw; weights judge the whole line, the patterns' own finds among it. A danger stands on the
 weights where there are any: they were learned from lines with the same words in a harmless sense. A finding of a
 pattern stays, and one that only the weights heard comes in beside it where they are sure enough; but what holds the
-nose is taken from plain words alone, and a line with readings is not heard twice. Bars were chosen on lines that were not learned from (tests/lines, set d).
+nose is taken from plain words alone, and a line with readings is not heard twice. Bars were chosen on sets d and e of tests/lines
+before those were learned from.
 """
 
 from __future__ import annotations
@@ -18,8 +19,9 @@ from bot.frozen import dataclass, field
 if TYPE_CHECKING:
     from bot.talk.understand import Meaning
 
-DANGER = 1.5  # scores from here on raise an emergency
-SEEN_DANGER = -0.3  # ... or from here on where a pattern of danger matched as well
+DANGER = 1.0  # scores from here on raise an emergency
+SEEN_DANGER = 0.3  # ... or from here on where a pattern of danger matched as well
+READ_DANGER = 2.0  # ... or from here on where none did and the line brings a reading: most of those only measure
 DOUBT = 0.0  # from here on the line is answered with a word of caution
 FINDING = 0.9  # scores from here on take a finding down
 FEWEST = 4  # words that a finding is heard in: shorter lines are answers, and patterns know those
@@ -57,7 +59,7 @@ def weigh(meaning: Meaning, learned: Learned, checks: Mapping[str, Check]) -> We
         rest = words_of([t.text for i, t in enumerate(meaning.line) if i not in gone])
         dangers, doubtful = _dangers((), learned.scores(rest), learned) if len(rest) >= FEWEST else ((), "")
     else:
-        dangers, doubtful = _dangers(seen, scores, learned)
+        dangers, doubtful = _dangers(seen, scores, learned, READ_DANGER if meaning.readings else DANGER)
     if meaning.readings or len(words) < FEWEST or any(h.kind in _NO_FINDING for h in meaning.heard):
         return Weighed(dangers, doubtful, findings)
     found = dict(findings)
@@ -68,12 +70,14 @@ def weigh(meaning: Meaning, learned: Learned, checks: Mapping[str, Check]) -> We
     return Weighed(dangers, doubtful, found)
 
 
-def _dangers(seen: tuple[str, ...], scores: Sequence[float], learned: Learned) -> tuple[tuple[str, ...], str]:
-    """The dangers that stand, or one that is doubtful; `seen` are those of the patterns."""
+def _dangers(
+    seen: tuple[str, ...], scores: Sequence[float], learned: Learned, bar: float = DANGER
+) -> tuple[tuple[str, ...], str]:
+    """The dangers that stand, or one that is doubtful; `seen` are those of the patterns, `bar` holds without them."""
     score = scores[learned.place["danger"]]
     kinds = [label for label in learned.labels if label.startswith("danger: ")]
     likeliest = max(kinds, key=lambda k: scores[learned.place[k]])[len("danger: ") :]
-    if score >= (SEEN_DANGER if seen else DANGER):
+    if score >= (SEEN_DANGER if seen else bar):
         return seen or (likeliest,), ""
     return (), seen[0] if seen else likeliest if score >= DOUBT else ""
 
