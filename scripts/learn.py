@@ -17,6 +17,7 @@ import gzip
 import hashlib
 import inspect
 import json
+import multiprocessing
 import random  # noqa: TID251 - seeded: the same draws in every run
 import sys
 import time
@@ -84,17 +85,26 @@ def _classes(groups: dict[str, tuple[str, ...]]) -> Classes:
     return {w: tuple(dict.fromkeys(k)) for w, k in sorted(found.items())}
 
 
+_READER: list[Any] = []  # of this process
+
+
+def _begin() -> None:
+    reader = assemble()[0].reader
+    _READER[:] = [type(reader)(reader.lexicon, reader.checks, reader.respell)]
+
+
+def _heard(text: str) -> tuple[str, list[str], list[str]]:
+    """The line, its words as they are spelt right, and what the patterns alone make of it."""
+    (bare,) = _READER
+    return text, words_of([t.text for t in tokens(bare.respell(text))]), matched(understand(text, None, bare))
+
+
 def _read(rows: list[Row]) -> None:
     """Adds to each row what the patterns make of it; kept between runs, because it takes minutes."""
-    knowledge, _ = assemble()
+    assemble()  # so that the processes find the prepared corpus
     mark = hashlib.sha256()  # what reading a line leans on; other pages and modules may change
     talk = (TOP / "bot" / "talk" / f"{name}.py" for name in ("understand", "readings", "spots", "volts"))
-    folders = (
-        ("corpus/words", "*.md"),
-        ("corpus/checks", "*.md"),
-        ("bot/units", "*.py"),
-        ("bot/corpus", "pat*.py"),
-    )
+    folders = (("corpus/words", "*.md"), ("corpus/checks", "*.md"), ("bot/units", "*.py"), ("bot/corpus", "pat*.py"))
     for file in (*talk, *(f for folder, shape in folders for f in sorted((TOP / folder).glob(shape)))):
         mark.update(file.read_bytes())
     store = cache_folder() / f"learn-{mark.hexdigest()[:16]}.json"
@@ -102,14 +112,13 @@ def _read(rows: list[Row]) -> None:
         kept = json.loads(store.read_text())
     except (OSError, ValueError):
         kept = {}
-    reader = knowledge.reader
-    bare = type(reader)(reader.lexicon, reader.checks, reader.respell)
+    new = sorted({row["text"] for row in rows} - kept.keys())
+    if new:
+        with multiprocessing.Pool(initializer=_begin) as pool:
+            for text, words, found in pool.imap(_heard, new, chunksize=200):
+                kept[text] = [words, found]
     for row in rows:
-        text = row["text"]
-        if text not in kept:
-            spelt = bare.respell(text)
-            kept[text] = [words_of([t.text for t in tokens(spelt)]), matched(understand(text, None, bare))]
-        row["words"], row["flags"] = kept[text]
+        row["words"], row["flags"] = kept[row["text"]]
     store.parent.mkdir(parents=True, exist_ok=True)
     store.write_text(json.dumps(kept))
 
