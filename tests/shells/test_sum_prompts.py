@@ -56,7 +56,7 @@ def test_on_a_terminal_what_is_missing_is_asked_one_at_a_time() -> None:
     assert "like 30 A" in shown, "an example"
     assert "Type a current" in shown, "what was typed first is no current"
     # 45 A on a 30 A fuse: by hand 45 / 30 = 150 %.
-    assert "share of rating: 150 %" in shown
+    assert "share of rating: 150.0 %, from 145.5 % to 154.5 %" in shown
 
 
 def test_on_a_terminal_enter_leaves_out_what_can_be_assumed() -> None:
