@@ -65,8 +65,8 @@ def test_quantities_are_written_down_as_told(knowledge: Knowledge) -> None:
 
 def test_only_what_lies_outside_gets_a_pointer(knowledge: Knowledge) -> None:
     wanted = scope_wanted()
-    assert sum(out for _, out in wanted) >= 70
-    assert sum(not out for _, out in wanted) >= 45
+    assert sum(out for _, out in wanted) >= 200
+    assert sum(not out for _, out in wanted) >= 160
     wrong = [
         (line, out) for line, out in wanted if bool(understand(line, None, knowledge.reader).outside) != out
     ]
@@ -97,7 +97,7 @@ def test_scope_of_the_sets_stays_right(knowledge: Knowledge) -> None:
         for row in rows
     ]
     assert len(rows) == 300
-    assert sum(right) >= 290
+    assert sum(right) >= 298
 
 
 def test_lines_that_tell_of_the_legs_are_pointed_nowhere(knowledge: Knowledge) -> None:
