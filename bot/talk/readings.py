@@ -127,17 +127,18 @@ def assign(
             if not several_wires:
                 take("wire_gauge_awg", spot)
         elif kind in ("weight", "force"):
-            pin, far_pin = words.nearest(spot, ("place: pin weight",))
-            gross, far_gross = words.nearest(spot, ("place: scaled", "place: gvwr", "place: gross"))
+            told = _said_before(words, spot) or spot  # "a ton and a half, so 3000 pounds": named at the first
+            pin, far_pin = words.nearest(told, ("place: pin weight",))
+            gross, far_gross = words.nearest(told, ("place: scaled", "place: gvwr", "place: gross"))
             if any(
-                c.start <= spot.last and spot.first < c.end for c in words.cues.get("place: leg rating", ())
+                c.start <= told.last and told.first < c.end for c in words.cues.get("place: leg rating", ())
             ):
                 continue  # what the legs may carry is no weight of the trailer
-            if _other_weight(words, spot):
+            if _other_weight(words, told):
                 continue
             if "stand_rating_lb" in units and _STANDS & {t.text for t in line}:
                 take("stand_rating_lb", spot)
-            elif (pin and far_pin <= 4 and far_pin <= far_gross + 1) or _of_pin(words, spot):
+            elif (pin and far_pin <= 4 and far_pin <= far_gross + 1) or _of_pin(words, told):
                 take("pin_weight_lb", spot)
             elif gross == "place: scaled":
                 taken = [t for t in taken if t.finding != "gross_weight_lb"]
@@ -243,6 +244,28 @@ def _other_weight(words: Cues, spot: Spot) -> bool:
         if t.clause == spot.clause and t.comma == spot.comma
     ]
     return bool(_OTHER_WEIGHTS & set(around)) and not _OWN_WEIGHTS & set(around)
+
+
+_AGAIN = frozenset(
+    ("so", "that", "thats", "meaning", "which", "or", "call", "about", "roughly", "ie", "equals", "is")
+)
+_LB = {"ton": (2000.0, 2240.0, 2204.6), "lb": (1.0,), "kg": (2.2046,), "t": (2204.6,), "stone": (14.0,)}  # lb
+
+
+def _said_before(words: Cues, spot: Spot) -> Spot | None:
+    """The weight just before this one that says the same in another unit, where the words between say "so"."""
+    earlier = [s for s in words.spots if s.first < spot.first and s.clause == spot.clause]
+    if not earlier or earlier[-1].found.kind != "weight" or earlier[-1].found.unit == spot.found.unit:
+        return None
+    one = earlier[-1]
+    between = words.line[one.last + 1 : spot.first]
+    if len(between) > 4 or not _AGAIN & {t.text for t in between}:
+        return None
+    for a in _LB.get(one.found.unit or "", ()):
+        for b in _LB.get(spot.found.unit or "", ()):
+            if abs(one.found.value * a - spot.found.value * b) <= 0.06 * spot.found.value * b:
+                return one
+    return None
 
 
 def _of_pin(words: Cues, spot: Spot) -> bool:

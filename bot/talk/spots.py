@@ -93,8 +93,10 @@ class Cues:
         ]
         for h in cues:
             # "before i press anything" holds the words of the other state; the longer cue is the one meant.
-            if h.meaning == "state: held" and any(r.start <= h.start and h.end <= r.end for r in rests):
-                continue
+            if h.meaning == "state: held" and any(
+                (r.start <= h.start or self._joins(h.start, r.start)) and h.end <= r.end for r in rests
+            ):
+                continue  # as does "when nothing is running"
             if h.kind == "place" and any(_inside(h, w) and h.meaning != w.meaning for w in wholes):
                 continue
             self.cues.setdefault(h.meaning, []).append(h)
@@ -122,6 +124,10 @@ class Cues:
             and (between <= _OF if between else self.line[cue.start].text in _OF)
             and not any(whole.end <= s.first < cue.start for s in self.spots)
         )
+
+    def _joins(self, start: int, end: int) -> bool:
+        """Whether nothing but words such as "when" stands in front of the place `end`."""
+        return all(self.line[i].text in ("when", "while", "with", "as") for i in range(start, end))
 
     def _no_inches(self, spot: Spot) -> Spot:
         """In "12.3 in, 8.1 out" of a switch or relay: the "in" is its side, no inches."""

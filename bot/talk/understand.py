@@ -13,6 +13,7 @@ from bot.corpus.patterns import Token, tokens
 from bot.frozen import dataclass, field, replace
 from bot.talk.readings import Taken, assign
 from bot.talk.state import Asking
+from bot.talk.supposed import Supposed, supposed
 from bot.talk.weighed import weigh
 from bot.units import Unread, read, scan
 
@@ -56,6 +57,7 @@ class Meaning:
     spelt: str = ""  # the line with its spelling repaired, as the words below stand in it
     line: tuple[Token, ...] = ()
     heard: tuple[Heard, ...] = ()
+    supposed: Supposed = Supposed()  # words that only ask or guess
 
     def said(self, kind: str) -> tuple[Heard, ...]:
         """What the line says of that kind, not turned round by a "not"."""
@@ -91,7 +93,8 @@ def understand(text: str, asking: Asking | None, reader: Reader) -> Meaning:
     respelt = reader.respell(text)
     line = tokens(respelt)
     heard = reader.lexicon.read(respelt, line)
-    findings, clashes = _findings(heard, reader.checks)
+    only = supposed(line, respelt)
+    findings, clashes = _findings(_found_here(heard, only), reader.checks)
     quantities = scan(respelt)
     readings = assign(line, quantities, heard, reader.units, respelt)
     intents = _intents(heard, line)
@@ -99,7 +102,7 @@ def understand(text: str, asking: Asking | None, reader: Reader) -> Meaning:
     outside = tuple(dict.fromkeys(h.value for h in heard if h.kind == "outside" and not h.negated))
     patterns = Meaning(
         text, findings, clashes, tuple(readings), intents, dangers, outside=outside, spelt=respelt, line=line,
-        heard=tuple(heard),
+        heard=tuple(heard), supposed=only,
     )  # fmt: skip
     weighed = weigh(patterns, reader.learned(), reader.checks)
     by_weight = frozenset(weighed.findings) - frozenset(findings)
@@ -132,6 +135,14 @@ def understand(text: str, asking: Asking | None, reader: Reader) -> Meaning:
 def _same_number(taken: Taken, readings: list[Taken]) -> set[str]:
     """Readings that used the very words now taken as the answer."""
     return {t.finding for t in readings if t.words.strip() == taken.words.strip()}
+
+
+_KEPT = ("prop_kind",)  # "could I use jack stands" says what is there to use
+
+
+def _found_here(heard: list[Heard], only: Supposed) -> list[Heard]:
+    """What was heard of this trailer, without what a line only asks in general or guesses."""
+    return [h for h in heard if h.kind in _KEPT or not only.covers(h.start, h.end)]
 
 
 def _findings(

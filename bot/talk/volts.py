@@ -88,6 +88,8 @@ def placed(words: Cues) -> Placed:
         if not spots:
             continue
         _fallen(words, spots, out)
+        _of_sentence_before(words, clause, spots, out)
+        _read_before(words, spots, out)
         _by_side(words, clause, spots, out)
         _same(words, clause, spots, out)
         _both(words, clause, spots, out)
@@ -148,6 +150,60 @@ def _fallen(words: Cues, spots: list[Spot], out: Placed) -> None:
         if place and far <= 12:
             for spot in (one, two):
                 out.places[spot.first] = place.removeprefix("place: ")
+        if words.nearest(two, _PLACES)[0] == "place: motor":
+            # A motor has no volts before the button: what they fell from was read at the battery.
+            out.places[one.first], out.places[two.first] = "battery", "motor"
+
+
+def _read_before(words: Cues, spots: list[Spot], out: Placed) -> None:
+    """Such as "10.5 at the motor running, 12.4 at the battery before": the word ends what is told of the number."""
+    line = words.line
+    for spot in spots if len(spots) > 1 else ():
+        group = [i for i, t in enumerate(line) if t.comma == spot.comma]
+        held = any(line[c.start].comma == spot.comma for c in words.cues.get("state: held", ()))
+        if line[group[-1]].text in ("before", "beforehand", "earlier") and not held:
+            out.states[spot.first] = "state: resting"
+
+
+_METERED = frozenset(
+    (
+        "meter",
+        "multimeter",
+        "voltmeter",
+        "tester",
+        "probes",
+        "probe",
+        "leads",
+        "checked",
+        "check",
+        "tested",
+        "measured",
+    )
+)
+_TELLS = frozenset(
+    ("it", "is", "says", "said", "reads", "read", "reading", "shows", "got", "get", "i", "at", "about")
+)
+
+
+def _of_sentence_before(words: Cues, clause: int, spots: list[Spot], out: Placed) -> None:
+    """Such as "Checked the battery with the meter. 12.1": the place in one sentence, the number alone in the next."""
+    own = {i for s in spots for i in range(s.first, s.last + 1)}
+    if len(spots) != 1 or any(
+        t.clause == clause and i not in own and t.text not in _TELLS for i, t in enumerate(words.line)
+    ):
+        return
+    before = [t.text for t in words.line if t.clause == clause - 1]
+    named = [p for p in ("battery", "motor") if words.says("place: " + p, clause - 1)]
+    if len(named) != 1 or not _METERED & set(before) or any(s.clause == clause - 1 for s in words.spots):
+        return
+    if words.says("place: relay", clause - 1) or (
+        words.says("place: switch", clause - 1) and not words.says("state: held", clause - 1)
+    ):
+        return  # a button named for anything but being held is a place of its own
+    out.places[spots[0].first] = named[0]
+    states = [m for m in ("state: held", "state: resting") if words.says(m, clause - 1)]
+    if len(states) == 1:
+        out.states[spots[0].first] = states[0]
 
 
 def _labels(words: Cues, clause: int) -> list[_Label]:

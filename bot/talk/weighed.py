@@ -21,7 +21,9 @@ if TYPE_CHECKING:
 
 DANGER = 1.0  # scores from here on raise an emergency
 SEEN_DANGER = 0.3  # ... or from here on where a pattern of danger matched as well
-READ_DANGER = 2.0  # ... or from here on where none did and the line brings a reading: most of those only measure
+READ_DANGER = (
+    2.0  # ... or from here on where none did and the line brings a reading: most of those only measure
+)
 DOUBT = 0.0  # from here on the line is answered with a word of caution
 FINDING = 0.9  # scores from here on take a finding down
 FEWEST = 4  # words that a finding is heard in: shorter lines are answers, and patterns know those
@@ -60,12 +62,21 @@ def weigh(meaning: Meaning, learned: Learned, checks: Mapping[str, Check]) -> We
         dangers, doubtful = _dangers((), learned.scores(rest), learned) if len(rest) >= FEWEST else ((), "")
     else:
         dangers, doubtful = _dangers(seen, scores, learned, READ_DANGER if meaning.readings else DANGER)
-    if meaning.readings or len(words) < FEWEST or any(h.kind in _NO_FINDING for h in meaning.heard):
+    only = meaning.supposed  # a general question or a guess tells of no finding
+    if (
+        only.whole
+        or meaning.readings
+        or len(words) < FEWEST
+        or any(h.kind in _NO_FINDING for h in meaning.heard)
+    ):
         return Weighed(dangers, doubtful, findings)
     found = dict(findings)
     for name, (value, label) in _likeliest(scores, learned, checks).items():
         if name not in found and name not in meaning.clashes:
             first, last = learned.because(words, label)
+            place = meaning.line.index
+            if only.covers(place(told[first]), place(told[last - 1]) + 1):
+                continue
             found[name] = (value, meaning.spelt[told[first].start : told[last - 1].end])
     return Weighed(dangers, doubtful, found)
 

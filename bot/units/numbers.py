@@ -257,7 +257,29 @@ def written(line: Line, i: int) -> Number | None:
     low = line.word(j)
     if low == "k" and (line.glued(j) or value < 1000):
         return Number(value * 1000, j + 1, comma=comma)
-    return _scaled(line, Number(value, j, comma=comma))
+    return _with_hundreds(line, _scaled(line, Number(value, j, comma=comma)))
+
+
+_POUNDS = ("lb", "lbs", "pound", "pounds", "kg", "kilos", "kgs")
+
+
+def _with_hundreds(line: Line, number: Number) -> Number:
+    """2 thousand 2 hundred, 14 thousand 500 lb: what follows the thousands belongs to them."""
+    j = number.next
+    if line.word(j - 1) != "thousand" or number.value % 1000:
+        return number
+    j += line.word(j) == "and"
+    more, after = line.whole(j) or 0, j + 1
+    if not more and (said := cardinal(line, j)) and said[0] < 1000 and line.word(said[1] - 1) == "hundred":
+        more, after = int(said[0]), said[1]
+    elif 0 < more < 10 and line.word(after) == "hundred":
+        more, after = more * 100, after + 1
+        rest = line.whole(after + (line.word(after) == "and")) or 0
+        if 0 < rest < 100 and line.word(after + (line.word(after) == "and") + 1) in _POUNDS:
+            more, after = more + rest, after + (line.word(after) == "and") + 1
+    elif not (100 <= more < 1000 and line.word(after) in _POUNDS):
+        return number
+    return number._replace(value=number.value + more, next=after)
 
 
 def grouped(line: Line, i: int) -> Number | None:

@@ -36,6 +36,11 @@ def _article(line: Line, i: int) -> Piece | None:
         part = numbers.fraction(line, i + 2)
         unit = unit_at(line, i, True)
         return Piece(Number(1.0, i, True), unit, part[1], 1.0 + part[0]) if part and unit else None
+    if line.word(i) == "a" and line.word(i + 1) in ("ton", "tonne") and line.word(i + 2) == "and":
+        # "weighs a ton" is a manner of speaking, a ton and a half is not
+        unit = unit_at(line, i + 1, True)
+        part = numbers.fraction(line, i + 3)
+        return Piece(Number(1.0, i + 1, True), unit, part[1], 1.0 + part[0]) if part and unit else None
     if line.word(i) not in ("a", "an") or line.word(i + 1) not in (
         "inch",
         "volt",
