@@ -104,7 +104,12 @@ def _read(rows: list[Row]) -> None:
     assemble()  # so that the processes find the prepared corpus
     mark = hashlib.sha256()  # what reading a line leans on; other pages and modules may change
     talk = (TOP / "bot" / "talk" / f"{name}.py" for name in ("understand", "readings", "spots", "volts"))
-    folders = (("corpus/words", "*.md"), ("corpus/checks", "*.md"), ("bot/units", "*.py"), ("bot/corpus", "pat*.py"))
+    folders = (
+        ("corpus/words", "*.md"),
+        ("corpus/checks", "*.md"),
+        ("bot/units", "*.py"),
+        ("bot/corpus", "pat*.py"),
+    )
     for file in (*talk, *(f for folder, shape in folders for f in sorted((TOP / folder).glob(shape)))):
         mark.update(file.read_bytes())
     store = cache_folder() / f"learn-{mark.hexdigest()[:16]}.json"

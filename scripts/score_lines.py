@@ -47,7 +47,7 @@ def spoilt(text: str, share: float) -> str:
 def main() -> None:
     """Prints the figures."""
     parser = argparse.ArgumentParser()
-    parser.add_argument("part", choices=("a", "b", "c", "d", "e", "f"))
+    parser.add_argument("part", choices=tuple("abcdefg"))
     parser.add_argument("--show", action="store_true")
     parser.add_argument("--typos", type=float, default=0.0)
     options = parser.parse_args()
