@@ -2,7 +2,8 @@
 
 "Would I hear a hum if the motor was stuck?" tells of no hum; "why does it hum when I press it" does. A line is cut
 into pieces at full stops, commas and words such as "but" and "because"; a piece that opens as a general question is
-left out whole, a guess ("it could be running slow") from the word of guessing on.
+left out whole, a guess ("it could be running slow") from the word of guessing on. What is told of years ago or of
+other gear counts only where it lasts or speaks of the supply: a new motor, a knocked leg, lights that are dead too.
 """
 
 from __future__ import annotations
@@ -43,10 +44,19 @@ _GENERAL = re.compile(
     r"|(?:do|does|don'?t|doesn'?t)\b.*\b(?:usually|normally|typically|generally|ordinarily)\b"
     r"|does (?:it|that) (?:hurt|harm|matter|damage|do any)\b.*\bif\b"
     r"|(?:do|does|can|will) (?:an?|any|bad|low|worn|weak|loose|old)\b.*\b(?:cause|make)\b"
+    r"|how much (?:is|are|does|do|would|for)\b|what (?:torque|makes (?:an?|the)\b)"
+    rf"|(?:is|are) (?:an?|some|any|little|\w+ing)\b.*\b(?:normal|bad|common|usual|better|ok|okay)\b"
+    r"|i(?:'d| would) be worried\b|i(?:'m| am) always (?:afraid|worried)\b|i always worry\b|unless\b"
+    r"|(?:i|we)(?:'ll| will) (?:be(?! honest)|go|have to|pull|try|check|look|see|wait|crank|count|unplug|put|change|clean)\b"
+    r"|(?:i|we|they)(?:'m|'re| am| are| was| were)? (?:going to|planning to|plan to|plan on|planning on)\b"
+    r"|(?:someone|somebody|people|folks|they|(?:an?|some|the) (?:guy|bloke|fella|man|video|post)|bloke|fella|mate)\b"
+    r".*\b(?:forum|video|online|internet|youtube|counter)\b"
+    r"|(?:someone|somebody|people|folks) (?:said|says|say|wrote|told|claims)\b"
     r"|if\b.*\b(?:was|were|had|got|ran)\b.*\b(?:that would (?:explain|mean)|would|i'?d know\b)"
     r")"
 )
 _ONLY_LEADS = re.compile(rf"{_LEAD}(?:\w+$)?")
+_IF_SO = re.compile(r"if\b.* (?:do|does|can|could|is|are|what|what's|whats|how|should|will|then)\b")
 _IF_IT_WERE = re.compile(r"if\b.*\b(?:was|were|had)\b")  # "if it was stuck, would it hum"
 _ASKED_IDLY = re.compile(
     rf"{_LEAD}(?:perhaps|maybe|possibly)\b"
@@ -62,8 +72,8 @@ _BY_HAND = (
     r"|raised|lowered|wrong|worth|better|worse)"
 )
 _GUESS = re.compile(
-    rf"(?<!\bi )(?<!\bwe )\b(?:could|might|may) (?:just |well |only |also |possibly |maybe |very )*"
-    rf"(?:be\b(?! (?:easily )?{_BY_HAND})|have\b(?! sworn))"
+    rf"(?<!\bi )(?<!\bwe )\b(?:could|might(?: not)?|may(?: not)?) (?:just |well |only |also |possibly |maybe |very )*"
+    rf"(?:be\b(?! (?:easily )?{_BY_HAND})|(?<!^could )have\b(?! sworn))"
     r"|(?<!\bi )(?<!\bwe )\b(?:guessed|guesses|suspects|suspected|speculates|speculated|supposes|assumes)\b"
     r"|\b(?:assume|assuming|supposedly|presumably)\b"
 )
@@ -75,7 +85,22 @@ _THEIRS = re.compile(
     rf"\b(?:brother|neighbou?r|friend|buddy|mate|dad|father|son|uncle|cousin|sister|guy|fella|pal)'?s? "
     rf"{_RIG}\b"
 )
+_STRANGERS = re.compile(
+    rf"\b(?:neighbou?r|cousin|uncle|pal|buddy)'?s? (?:{_RIG}|grinds|clicks|hums|is|has|does)\b"
+    r"|(?<!was my )(?<!was our )\b(?:cousin|uncle|neighbou?r|pal)\b.*\b(?:his|hers|theirs)\b|\bon his rig\b"
+)
 _MINE = re.compile(r"\b(?:mine|ours)\b")
+_LONG_AGO = re.compile(
+    r"\b(?:last (?:year|summer|winter|spring|fall|autumn|season|march|april|may|june|july)"
+    r"|(?:years?|yrs?|seasons?) (?:ago|back)|back in (?:19|20)\d\d|in (?:19|20)\d\d)\b"
+)
+_STILL = re.compile(
+    r"\b(?:since|still|ever|never|now|today|as|than|compared|against|slower|faster|hasn'?t|haven'?t)\b"
+)
+_OTHER_GEAR = re.compile(
+    r"(?:(?:but|and|the|my|our|that|those) )*(?:rear |back |electric )*(?:slides?|slide-?outs?|awnings?|steps?|stabili[sz]ers?'?s?|stabs"
+    r"|ladder|bunks?|brakes|boat|headlights|internet|toilet|tongue jack)\b(?! lights?)"
+)
 _THAT_WAS = re.compile(r"(?:but )?(?:that|this|it)(?: was|'s| is)\b")
 
 
@@ -86,6 +111,7 @@ class Supposed:
     words: frozenset[int] = frozenset()
     guesses: tuple[tuple[int, int, int], ...] = ()  # first word of a piece, the one that guesses, the last
     whole: bool = False
+    aside: frozenset[int] = frozenset()  # words of years ago, and of other gear of the trailer
 
     def covers(self, start: int, end: int) -> bool:
         """Whether what was heard in the words from `start` to before `end` was only asked or guessed."""
@@ -93,8 +119,40 @@ class Supposed:
             return True
         return any(first <= start <= last and at < end - 1 for first, at, last in self.guesses)
 
+    def leaves_out(self, finding: str, start: int, end: int) -> bool:
+        """Whether a finding heard in those words is none of this trailer's legs as they are now."""
+        beside = finding not in _LASTING and all(i in self.aside for i in range(start, end))
+        return beside or self.covers(start, end)
+
 
 _NOTHING = Supposed()
+# What is told of times past, and what other gear says of the supply.
+_LASTING = frozenset(
+    (
+        "stood_unused_long",
+        "new_battery",
+        "new_motor",
+        "new_switch",
+        "leg_knocked",
+        "drove_with_legs_down",
+        "gear",
+    )
+    + (
+        "ran_past_the_end",
+        "same_fault_after_motor_swap",
+        "shore_power_was_off",
+        "battery_low",
+        "lights_dead_too",
+    )
+    + (
+        "lights_dim_when_button_pressed",
+        "support",
+        "hitched",
+        "kingpin_locked",
+        "leg_visibly_bent",
+        "prop_kind",
+    )
+)
 
 
 def supposed(line: tuple[Token, ...], text: str) -> Supposed:
@@ -105,6 +163,7 @@ def supposed(line: tuple[Token, ...], text: str) -> Supposed:
     pieces = _pieces(line, low)
     words: set[int] = set()
     guesses: list[tuple[int, int, int]] = []
+    aside: set[int] = set()
     left = 0
     before = False
     told = [low[line[first].start : line[last].end] for first, last in pieces]
@@ -116,7 +175,7 @@ def supposed(line: tuple[Token, ...], text: str) -> Supposed:
         out = (
             alone
             or (bool(_GENERAL.match(said)) and not _TOLD.search(said))
-            or (asks and bool(_ASKED_IDLY.match(said)))
+            or (asks and bool(_ASKED_IDLY.match(said) or _IF_SO.match(said)))
             or (same and before and _goes_on(said))
             or (bool(_IF_IT_WERE.match(said)) and n + 1 < len(told) and bool(_GENERAL.match(told[n + 1])))
         )
@@ -126,6 +185,8 @@ def supposed(line: tuple[Token, ...], text: str) -> Supposed:
             if alone and same and _THAT_WAS.match(said):
                 words.update(range(pieces[n - 1][0], first))  # "the fuse blew, that was the old trailer"
             continue
+        if _OTHER_GEAR.match(said) or (_LONG_AGO.search(said) and not _STILL.search(said)):
+            aside.update(range(first, last + 1))
         guess = _GUESS.search(said) or _WONDERS.search(said)
         if guess:
             at = next(i for i in range(first, last + 1) if line[i].end > line[first].start + guess.start())
@@ -133,9 +194,9 @@ def supposed(line: tuple[Token, ...], text: str) -> Supposed:
             left += at - first > _EARLY
         elif not _ONLY_LEADS.fullmatch(said):
             left += 1
-    if not (words or guesses):
+    if not (words or guesses or aside):
         return _NOTHING
-    return Supposed(frozenset(words), tuple(guesses), not left)
+    return Supposed(frozenset(words), tuple(guesses), not left, frozenset(aside))
 
 
 def _pieces(line: tuple[Token, ...], text: str) -> list[tuple[int, int]]:
@@ -176,4 +237,6 @@ def _of_another(said: str, whole: str) -> bool:
         return True
     if _OLD.search(said):
         return bool(_PAST.search(said))
+    if _STRANGERS.search(said):
+        return True
     return bool(_THEIRS.search(said)) and bool(_MINE.search(whole))

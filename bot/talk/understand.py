@@ -142,7 +142,7 @@ _KEPT = ("prop_kind",)  # "could I use jack stands" says what is there to use
 
 def _found_here(heard: list[Heard], only: Supposed) -> list[Heard]:
     """What was heard of this trailer, without what a line only asks in general or guesses."""
-    return [h for h in heard if h.kind in _KEPT or not only.covers(h.start, h.end)]
+    return [h for h in heard if h.kind in _KEPT or not only.leaves_out(h.kind, h.start, h.end)]
 
 
 def _findings(

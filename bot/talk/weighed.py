@@ -75,7 +75,7 @@ def weigh(meaning: Meaning, learned: Learned, checks: Mapping[str, Check]) -> We
         if name not in found and name not in meaning.clashes:
             first, last = learned.because(words, label)
             place = meaning.line.index
-            if only.covers(place(told[first]), place(told[last - 1]) + 1):
+            if only.leaves_out(name, place(told[first]), place(told[last - 1]) + 1):
                 continue
             found[name] = (value, meaning.spelt[told[first].start : told[last - 1].end])
     return Weighed(dangers, doubtful, found)

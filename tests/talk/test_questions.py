@@ -54,6 +54,19 @@ the dealer thinks it may be a bent leg
 is the breaker supposed to trip when I hold it at the top
 should the inner tube show rust
 would a fresh battery cure a slow motor
+if it squeals should I stop?
+is some grinding normal?
+I'd be worried about the kingpin not being locked
+I'm going to check whether the fuse is blown
+somebody wrote that the motor hums when the gears are stripped
+our neighbour's trailer has two motors
+my cousin drove off with his legs down
+the legs came up uneven two years ago
+last summer it went slow
+the rear stabilizers go up and down
+the slide motor hums
+what makes a breaker trip on these
+how much is a new motor
 """.strip().splitlines()
 
 # what is told -> the finding it has to bring
@@ -89,6 +102,14 @@ will you help me, the leg is bent => leg_visibly_bent=yes
 how do I fix a bent leg => leg_visibly_bent=yes
 does it matter that the left leg is bent => leg_visibly_bent=yes
 is there a reason it hums when I press up => button_response=hums
+it has been slow since last summer => motor_slow=yes
+the motor is slower than last year => motor_slow=yes
+I hit a kerb with the left leg two years ago => leg_knocked=yes
+we got a new motor last year => new_motor=yes
+I'll be honest, the motor hums => button_response=hums
+if I press up it hums => button_response=hums
+the slide works, but the motor of the legs hums => button_response=hums
+could have heard a pin drop, the motor hums => button_response=hums
 """.strip().splitlines()
 
 
@@ -151,3 +172,12 @@ def test_asking_back_is_no_answer(knowledge: Knowledge) -> None:
     told = understand("the lights go dim when I press the button", asking, knowledge.reader)
     assert asked.answer == ""
     assert told.answer == "yes"
+
+
+def test_what_lasts_is_kept_of_times_past() -> None:
+    line = "two years ago the motor was slow"
+    end = len(tokens(line))
+    only = supposed(tokens(line), line)
+    assert only.leaves_out("motor_slow", 0, end)
+    assert not only.leaves_out("new_motor", 0, end)
+    assert not only.whole
