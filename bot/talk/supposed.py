@@ -52,6 +52,11 @@ _GENERAL = re.compile(
     r"|(?:someone|somebody|people|folks|they|(?:an?|some|the) (?:guy|bloke|fella|man|video|post)|bloke|fella|mate)\b"
     r".*\b(?:forum|video|online|internet|youtube|counter)\b"
     r"|(?:someone|somebody|people|folks) (?:said|says|say|wrote|told|claims)\b"
+    r"|(?:i(?:'m| am) |we(?:'re| are) |i have |i'?ve |honestly )*(?:not sure|unsure|not certain|no clue|no idea)\b.*\b(?:if|whether)\b"
+    r"|(?:i |we |honestly )*(?:can'?t|cannot|cant|couldn'?t|could not|hard to|dunno|don'?t know|do not know|dont know)"
+    r"(?: really| honestly| for sure)?(?: (?:say|tell|remember))?(?: for sure)? (?:if|whether)\b"
+    r"|(?:my |the |our )?(?:wife|husband|hubby|dad|mom|mum|son|daughter|brother|sister|friend|buddy|mate|neighbou?r|dealer|uncle|guy)"
+    r"(?:[- ]in[- ]law)? (?:reckons|thinks|figures|bets|supposes|says (?:maybe|probably))\b"
     r"|if\b.*\b(?:was|were|had|got|ran)\b.*\b(?:that would (?:explain|mean)|would|i'?d know\b)"
     r")"
 )

@@ -150,7 +150,9 @@ def _fallen(words: Cues, spots: list[Spot], out: Placed) -> None:
         if place and far <= 12:
             for spot in (one, two):
                 out.places[spot.first] = place.removeprefix("place: ")
-        if words.nearest(two, _PLACES)[0] == "place: motor":
+        named, far = words.nearest(two, _PLACES)
+        closer = any(words.nearest(s, _PLACES) < (named, far) for s in spots if s not in (one, two))
+        if named == "place: motor" and not closer:
             # A motor has no volts before the button: what they fell from was read at the battery.
             out.places[one.first], out.places[two.first] = "battery", "motor"
 

@@ -37,6 +37,10 @@ _PLAIN_WORDS_ONLY = {
 _NO_FINDING = {"sum", "folk"}  # a line that asks for a sum or quotes a rule of thumb tells of no trouble
 
 
+_NOBODY = {"nobody", "noone", "none", "nobodys"}
+_HARMED = {"hurt", "injured", "harmed", "trapped", "caught", "pinned", "bleeding", "underneath"}
+
+
 @dataclass(frozen=True)
 class Weighed:
     """Dangers that stand, one that is doubtful, and findings with their words."""
@@ -60,6 +64,10 @@ def weigh(meaning: Meaning, learned: Learned, checks: Mapping[str, Check]) -> We
         gone = {i for h in truck for i in range(h.start, h.end)}
         rest = words_of([t.text for i, t in enumerate(meaning.line) if i not in gone])
         dangers, doubtful = _dangers((), learned.scores(rest), learned) if len(rest) >= FEWEST else ((), "")
+    elif not seen and len(denied := _denied(words)) < len(words):
+        dangers, doubtful = (
+            _dangers((), learned.scores(denied), learned) if len(denied) >= FEWEST else ((), "")
+        )
     else:
         dangers, doubtful = _dangers(seen, scores, learned, READ_DANGER if meaning.readings else DANGER)
     only = meaning.supposed  # a general question or a guess tells of no finding
@@ -79,6 +87,20 @@ def weigh(meaning: Meaning, learned: Learned, checks: Mapping[str, Check]) -> We
                 continue
             found[name] = (value, meaning.spelt[told[first].start : told[last - 1].end])
     return Weighed(dangers, doubtful, found)
+
+
+def _denied(words: Sequence[str]) -> list[str]:
+    """The words without "nobody is hurt" and its like: who says so is asked no second time whether somebody is."""
+    left, i = [], 0
+    while i < len(words):
+        if words[i] in _NOBODY:
+            end = next((j for j in range(i + 1, min(i + 5, len(words))) if words[j] in _HARMED), None)
+            if end is not None:
+                i = end + 1
+                continue
+        left.append(words[i])
+        i += 1
+    return left
 
 
 def _dangers(
