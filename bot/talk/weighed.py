@@ -3,8 +3,8 @@
 Patterns name what they saw; weights judge the whole line, the patterns' own finds among it. A danger stands on the
 weights where there are any: they were learned from lines with the same words in a harmless sense. A finding of a
 pattern stays, and one that only the weights heard comes in beside it where they are sure enough; but what holds the
-nose is taken from plain words alone, and a line with readings is not heard twice. Bars were chosen on sets d and e of tests/lines before those
-were learned from, then raised once for complaints that go on for some sentences.
+nose is taken from plain words alone, and a line with readings is not heard twice. Bars were chosen on sets d and e of
+tests/lines before those were learned from; the one of long lines on the recorded complaints.
 """
 
 from __future__ import annotations
@@ -19,11 +19,10 @@ from bot.frozen import dataclass, field
 if TYPE_CHECKING:
     from bot.talk.understand import Meaning
 
-DANGER = 1.75  # scores from here on raise an emergency
+DANGER = 1.0  # scores from here on raise an emergency
+LONG, LONG_DANGER = 20, 1.75  # ... of a line of more words: in a story some sound of danger by chance
+READ = 1.0  # so much more where no pattern of danger matched and the line brings a reading: most of those only measure
 SEEN_DANGER = 0.3  # ... or from here on where a pattern of danger matched as well
-READ_DANGER = (
-    2.0  # ... or from here on where none did and the line brings a reading: most of those only measure
-)
 DOUBT = 0.0  # from here on the line is answered with a word of caution
 FINDING = 0.9  # scores from here on take a finding down
 FEWEST = 4  # words that a finding is heard in: shorter lines are answers, and patterns know those
@@ -69,7 +68,8 @@ def weigh(meaning: Meaning, learned: Learned, checks: Mapping[str, Check]) -> We
             _dangers((), learned.scores(denied), learned) if len(denied) >= FEWEST else ((), "")
         )
     else:
-        dangers, doubtful = _dangers(seen, scores, learned, READ_DANGER if meaning.readings else DANGER)
+        bar = LONG_DANGER if len(words) > LONG else DANGER
+        dangers, doubtful = _dangers(seen, scores, learned, bar + (READ if meaning.readings else 0.0))
     only = meaning.supposed  # a general question or a guess tells of no finding
     if (
         only.whole

@@ -13,6 +13,7 @@ from bot.talk.knowledge import Knowledge
 from bot.talk.state import State
 from bot.talk.turn import turn
 from bot.talk.understand import understand
+from bot.talk.weighed import DANGER, LONG, LONG_DANGER, READ
 
 
 def _sure_of(*labels: str) -> Learned:
@@ -102,3 +103,39 @@ def test_a_doubtful_danger_gets_one_word_of_caution(knowledge: Knowledge) -> Non
     assert first.state.alert == ""
     second = turn(first.state, Said(LINE + " really"), with_doubt)
     assert not any("say that now" in line.text for line in second.replies)
+
+
+def _scoring(score: float, words: dict[str, int] | None = None) -> Learned:
+    """A table that scores any line so, moved by single words."""
+    table = {crc32(f"1{word}".encode()): [(0, weight)] for word, weight in (words or {}).items()}
+    labels = ["danger", "danger: person hurt", "danger: nose dropped"]
+    return parsed(packed(labels, [score, 1.0, 0.0], [1.0, 1.0, 1.0], {}, "mark", table))
+
+
+def _dangers_of(line: str, table: Learned, knowledge: Knowledge) -> tuple[str, ...]:
+    return understand(line, None, _with(table, knowledge).reader).dangers
+
+
+def test_a_story_has_to_sound_more_like_danger_than_a_sentence(knowledge: Knowledge) -> None:
+    story = f"{LINE} {LINE} {LINE}"
+    assert len(LINE.split()) < LONG < len(story.split())
+    between = (DANGER + LONG_DANGER) / 2
+    assert _dangers_of(LINE, _scoring(between), knowledge) == ("person hurt",)
+    assert _dangers_of(story, _scoring(between), knowledge) == ()
+    assert _dangers_of(story, _scoring(LONG_DANGER + 0.1), knowledge) == ("person hurt",)
+    assert understand(story, None, _with(_scoring(between), knowledge).reader).doubtful == "person hurt"
+
+
+def test_a_line_that_measures_has_to_sound_more_like_danger(knowledge: Knowledge) -> None:
+    reads = "12.4 volts at the battery with nothing on"
+    assert understand(reads, None, knowledge.reader).readings
+    assert _dangers_of(reads, _scoring(DANGER + READ / 2), knowledge) == ()
+    assert _dangers_of(reads, _scoring(DANGER + READ + 0.1), knowledge) == ("person hurt",)
+
+
+def test_nobody_is_hurt_speaks_for_no_danger_and_takes_none_away(knowledge: Knowledge) -> None:
+    alarm = _scoring(0.5, {"hurt": 60, "flies": 60})
+    assert _dangers_of("she is hurt out there by the front end", alarm, knowledge) == ("person hurt",)
+    assert _dangers_of("the front end is as it was and nobody is hurt", alarm, knowledge) == ()
+    assert _dangers_of("nobody is hurt", alarm, knowledge) == ()
+    assert _dangers_of("nobody is hurt but the thing up front flies", alarm, knowledge) == ("person hurt",)
