@@ -25,6 +25,7 @@ from bot.talk.reloaded import over_these_pages
 from bot.talk.state import Asking, Stage, State, Verdict
 from bot.talk.sum_known import kept_words
 from bot.talk.sums import overheard, sum_lines
+from bot.talk.tongues import danger_in, tongue_of
 from bot.talk.understand import Meaning, clean, understand
 from bot.talk.which import WHICH, answered_which, in_doubt, which_lines
 
@@ -115,12 +116,24 @@ def _said(state: State, event: Said, knowledge: Knowledge) -> Turn:
             base,
             (Line("note", "This case is closed and its record kept. Say new case for another complaint."),),
         )
+    tongue = tongue_of(text)
+    if tongue is not None and not meaning.dangers and (kind := danger_in(text, tongue)):
+        meaning = replace(meaning, dangers=(kind,))
+    foreign: tuple[Line, ...] = ()
+    if tongue is not None:
+        foreign = (Line("danger", tongue.alarm) if meaning.dangers else Line("note", tongue.says),)
+        if base.stage is not Stage.DANGER:
+            meaning = replace(meaning, intents=())  # "solo" is only, not alone
+        if not (meaning.dangers or meaning.facts or base.stage is Stage.DANGER):
+            again = () if base.stage is Stage.HEARING else ask_again(base, knowledge)
+            return Turn(base, (*foreign, *again))
     base, conditions = hear(base, meaning, knowledge)
+    conditions = (*(() if meaning.dangers else foreign), *conditions)
     danger = raise_danger(base, meaning)
     if danger is not None:
         # What else the line told is kept for later; nothing of it is asked or said now.
         kept = take_facts(danger.state, text, meaning, knowledge).state
-        return Turn(replace(kept, words=(kept.words + " " + text).strip()[-400:]), danger.lines)
+        return Turn(replace(kept, words=(kept.words + " " + text).strip()[-400:]), (*foreign, *danger.lines))
     if state.stage is Stage.DANGER:
         answered = danger_answer(base, meaning, knowledge)
         if answered.over:

@@ -1,4 +1,4 @@
-"""Set d: 680 lines by somebody who had read neither words nor program; bars were chosen on it, nothing was learned from it.
+"""Set d: 680 lines by somebody who had read neither words nor program. Spent: bars were chosen on it, then it was learned from.
 
 The floors hold what was reached; a change that hears less fails here. `python scripts/score_lines.py d` prints it.
 """
