@@ -10,6 +10,7 @@ from __future__ import annotations
 
 import re
 import unicodedata
+from functools import lru_cache
 
 from bot.frozen import dataclass
 
@@ -90,6 +91,7 @@ def _plain(text: str) -> list[str]:
     return re.findall(r"[a-z]+(?:'[a-z]+)?", bare.replace("’", "'"))
 
 
+@lru_cache(256)
 def tongue_of(text: str) -> Tongue | None:
     """The language of a line that is not English; None for English and for what is too short to tell.
 
