@@ -65,10 +65,9 @@ class Alarm:
 
     def score(self, kinds: Sequence[set[str]], matched: Sequence[str] = ()) -> float:
         """The score of a line with these signs; `matched` are what the patterns made of it."""
-        weight, mask = self.weight, (1 << BITS) - 1
-        total = PATTERN * sum(weight[place(name)] for name in matched)
+        total = PATTERN * sum(self.weight[place(name)] for name in matched)
         for kind, share in zip(kinds, shares(kinds), strict=True):
-            total += share * sum(weight[crc32(name.encode("utf-8", "replace")) & mask] for name in kind)
+            total += share * sum(self.weight[place(name)] for name in kind)
         return self.bias + self.scale * total
 
     def because(self, kinds: Sequence[set[str]], most: int = 5) -> list[tuple[str, float]]:

@@ -22,18 +22,15 @@ from math import sqrt
 from pathlib import Path
 from zlib import crc32
 
-from bot.corpus.alarm import Alarm, signs
+from bot.corpus.alarm import PATTERN, Alarm, Classes, signs
 
 FILE = "examples/learned.bin"
-PATTERN = 0.3  # what a matching pattern counts for beside words, before its weight
 FEWEST = 4  # a short line counts as one of so many features, so that a single word does not decide alone
 _WORD = re.compile(r"[a-z0-9]")
 REACH = 3  # classes of words so far apart are still read together
 MOST_WORDS = 400
 _MANY = 10  # labels that a feature speaks to, from which on its weights are added all at once
 _KEPT = 4_000  # features of many labels whose weights stay side by side: common words come again and again
-
-Classes = Mapping[str, Sequence[str]]
 
 
 def words_of(texts: Sequence[str]) -> list[str]:

@@ -32,6 +32,7 @@ from bot.talk.which import WHICH, answered_which, in_doubt, which_lines
 _MOST_BACK = 200
 _CAUTIONED = (Stage.HEARING, Stage.ASKING, Stage.OFFERED)
 _CAUTION = "If somebody is hurt or under it, or it is moving or smoking, or what holds the nose is about to go: say that now."
+_SHUTS = ("truck pulled out", "no truck", "unsafe")
 _SUMLESS = (Stage.HELD, Stage.DANGER, Stage.CLOSED)  # no question of a sum stands before these
 
 
@@ -123,8 +124,9 @@ def _said(state: State, event: Said, knowledge: Knowledge) -> Turn:
     if tongue is not None:
         foreign = (Line("danger", tongue.alarm) if meaning.dangers else Line("note", tongue.says),)
         if base.stage is not Stage.DANGER:
-            meaning = replace(meaning, intents=())  # "solo" is only, not alone
-        if not (meaning.dangers or meaning.facts or base.stage is Stage.DANGER):
+            # "solo" is only, not alone; what shuts stops is heard in any language.
+            meaning = replace(meaning, intents=tuple(i for i in meaning.intents if i in _SHUTS))
+        if not (meaning.dangers or meaning.facts or meaning.intents or base.stage is Stage.DANGER):
             again = () if base.stage is Stage.HEARING else ask_again(base, knowledge)
             return Turn(base, (*foreign, *again))
     base, conditions = hear(base, meaning, knowledge)

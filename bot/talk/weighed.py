@@ -37,6 +37,7 @@ _NO_FINDING = {"sum", "folk"}  # a line that asks for a sum or quotes a rule of 
 
 
 _NOBODY = {"nobody", "noone", "none", "nobodys"}
+_BETWEEN = {"is", "was", "were", "are", "got", "gets", "has", "been", "of", "us", "them", "here", "else"}
 _HARMED = {"hurt", "injured", "harmed", "trapped", "caught", "pinned", "bleeding", "underneath"}
 
 
@@ -94,8 +95,10 @@ def _denied(words: Sequence[str]) -> list[str]:
     left, i = [], 0
     while i < len(words):
         if words[i] in _NOBODY:
-            end = next((j for j in range(i + 1, min(i + 5, len(words))) if words[j] in _HARMED), None)
-            if end is not None:
+            end = i + 1
+            while end < len(words) and words[end] in _BETWEEN:
+                end += 1
+            if end < len(words) and words[end] in _HARMED:  # "nobody around, he is trapped" denies nothing
                 i = end + 1
                 continue
         left.append(words[i])

@@ -139,3 +139,5 @@ def test_nobody_is_hurt_speaks_for_no_danger_and_takes_none_away(knowledge: Know
     assert _dangers_of("the front end is as it was and nobody is hurt", alarm, knowledge) == ()
     assert _dangers_of("nobody is hurt", alarm, knowledge) == ()
     assert _dangers_of("nobody is hurt but the thing up front flies", alarm, knowledge) == ("person hurt",)
+    for line in ("nobody around here he is hurt", "nobody helps me i am hurt out here"):
+        assert _dangers_of(line, alarm, knowledge) == ("person hurt",)
