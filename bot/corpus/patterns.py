@@ -16,6 +16,7 @@ import marshal
 import re
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from functools import lru_cache
+from typing import NamedTuple
 
 from bot.frozen import dataclass, replace
 
@@ -506,9 +507,8 @@ class Matcher:
 
     def find(self, line: tuple[Token, ...]) -> list[Match]:
         """Every meaning found in the line; the longest match of each pattern, in order of place."""
-        where = _where(line)
         words = {token.text for token in line} | {token.stem for token in line}
-        kept: dict[str, list[Match]] = {}
+        sought = Sought(line, _where(line), words, {}, self._shared)
         found: list[Match] = []
         seen: set[int] = set()
         for word in words:
@@ -517,7 +517,7 @@ class Matcher:
                     seen.add(number)
                     pattern = self._pattern(number, words)
                     if pattern is not None:
-                        found += _found(pattern, line, where, words, kept, self._shared)
+                        found += _found(pattern, sought)
         return sorted(found, key=lambda m: (m.start, m.end, m.meaning, m.pattern))
 
 
@@ -529,24 +529,32 @@ def _entry(kept: Entry | bytes) -> Entry:
 
 
 Shared = Callable[[str], Pattern]
+Where = dict[str, list[int]]
 
 
-def _found(
-    pattern: Pattern,
-    line: tuple[Token, ...],
-    where: Where,
-    words: set[str],
-    kept: dict[str, list[Match]],
-    shared: Shared,
-) -> list[Match]:
+class Sought(NamedTuple):
+    """A line that patterns are looked for in: its tokens, the places of each word, its words and stems, what parts that
+    many patterns share were found to match, and how such a part is read.
+    """
+
+    line: tuple[Token, ...]
+    where: Where
+    words: set[str]
+    kept: dict[str, list[Match]]
+    shared: Shared
+
+
+def _found(pattern: Pattern, sought: Sought) -> list[Match]:
     """The matches of a pattern; one with `&` parts has one, where each part is found and nothing forbidden is."""
     if not (pattern.also or pattern.never):
-        return _part(pattern, line, where, words, kept, shared)
-    if pattern.anchor.isdisjoint(words) or any(part.anchor.isdisjoint(words) for part in pattern.also):
+        return _part(pattern, sought)
+    if pattern.anchor.isdisjoint(sought.words) or any(
+        part.anchor.isdisjoint(sought.words) for part in pattern.also
+    ):
         return []
     found: list[list[Match]] = []
     for part in (pattern, *pattern.also):
-        plain = [m for m in _part(part, line, where, words, kept, shared) if part.either or not m.negated]
+        plain = [m for m in _part(part, sought) if part.either or not m.negated]
         if not plain:
             return []
         found.append(plain)
@@ -555,8 +563,8 @@ def _found(
         return []
     if any(
         part.either or not m.negated
-        for part in map(shared, pattern.never)
-        for m in _part(part, line, where, words, kept, shared)
+        for part in map(sought.shared, pattern.never)
+        for m in _part(part, sought)
     ):
         return []
     used = tuple(sorted({i for m in places for i in m.used}))
@@ -580,28 +588,17 @@ def _together(found: list[list[Match]]) -> list[Match]:
     return best
 
 
-def _part(
-    pattern: Pattern,
-    line: tuple[Token, ...],
-    where: Where,
-    words: set[str],
-    kept: dict[str, list[Match]],
-    shared: Shared,
-) -> list[Match]:
+def _part(pattern: Pattern, sought: Sought) -> list[Match]:
     """The matches of a pattern's first part alone; parts that many patterns share are looked for once a line."""
-    if pattern.anchor.isdisjoint(words):
+    kept = sought.kept
+    if pattern.anchor.isdisjoint(sought.words):
         return []
     if pattern.head not in kept:
         if pattern.ways:
-            kept[pattern.head] = [
-                m for way in pattern.ways for m in _found(way, line, where, words, kept, shared)
-            ]
+            kept[pattern.head] = [m for way in pattern.ways for m in _found(way, sought)]
         else:
-            kept[pattern.head] = _all(pattern, line, where)
+            kept[pattern.head] = _all(pattern, sought)
     return [replace(m, meaning=pattern.meaning, pattern=pattern.text) for m in kept[pattern.head]]
-
-
-Where = dict[str, list[int]]
 
 
 def _where(line: tuple[Token, ...]) -> Where:
@@ -613,7 +610,8 @@ def _where(line: tuple[Token, ...]) -> Where:
     return found
 
 
-def _all(pattern: Pattern, line: tuple[Token, ...], where: Where) -> list[Match]:
+def _all(pattern: Pattern, sought: Sought) -> list[Match]:
+    line, where = sought.line, sought.where
     found: list[Match] = []
     free = 0
     first = pattern.items[0]

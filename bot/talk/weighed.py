@@ -12,7 +12,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING
 
-from bot.corpus.learned import Learned, flags, words_of
+from bot.corpus.learned import MOST_WORDS, Learned, flags, words_of
 from bot.corpus.model import Check
 from bot.frozen import dataclass, field
 
@@ -53,24 +53,20 @@ class Weighed:
 def weigh(meaning: Meaning, learned: Learned, checks: Mapping[str, Check]) -> Weighed:
     """The dangers and findings of a line with the weights counted in; the patterns' own where there are none."""
     seen, findings = meaning.dangers, meaning.findings
-    told = [t for t in meaning.line if words_of([t.text])]
+    told = [t for t in meaning.line if words_of([t.text])][:MOST_WORDS]
     if not learned.labels or not told:
         return Weighed(seen, "", findings)
     words = [t.text for t in told]
     values = {name: value for name, (value, _) in findings.items()}
     scores = learned.scores(words, flags(seen, values, meaning.outside, len(meaning.readings)))
-    truck = [h for h in meaning.heard if h.kind == "intent" and h.value in _TRUCK and not h.negated]
-    if truck and not seen:
-        gone = {i for h in truck for i in range(h.start, h.end)}
-        rest = words_of([t.text for i, t in enumerate(meaning.line) if i not in gone])
-        dangers, doubtful = _dangers((), learned.scores(rest), learned) if len(rest) >= FEWEST else ((), "")
-    elif not seen and len(denied := _denied(words)) < len(words):
-        dangers, doubtful = (
-            _dangers((), learned.scores(denied), learned) if len(denied) >= FEWEST else ((), "")
-        )
+    bar = (LONG_DANGER if len(words) > LONG else DANGER) + (READ if meaning.readings else 0.0)
+    rest = words if seen else _denied(_without_truck(meaning))
+    if rest == words:
+        dangers, doubtful = _dangers(seen, scores, learned, bar)
     else:
-        bar = LONG_DANGER if len(words) > LONG else DANGER
-        dangers, doubtful = _dangers(seen, scores, learned, bar + (READ if meaning.readings else 0.0))
+        dangers, doubtful = (
+            _dangers((), learned.scores(rest), learned, bar) if len(rest) >= FEWEST else ((), "")
+        )
     only = meaning.supposed  # a general question or a guess tells of no finding
     if (
         only.whole
@@ -88,6 +84,13 @@ def weigh(meaning: Meaning, learned: Learned, checks: Mapping[str, Check]) -> We
                 continue
             found[name] = (value, meaning.spelt[told[first].start : told[last - 1].end])
     return Weighed(dangers, doubtful, found)
+
+
+def _without_truck(meaning: Meaning) -> list[str]:
+    """The words without those that tell of a truck that left: that is judged by what is off just then."""
+    truck = (h for h in meaning.heard if h.kind == "intent" and h.value in _TRUCK and not h.negated)
+    gone = {i for h in truck for i in range(h.start, h.end)}
+    return words_of([t.text for i, t in enumerate(meaning.line) if i not in gone])
 
 
 def _denied(words: Sequence[str]) -> list[str]:
