@@ -140,6 +140,8 @@ def assign(
                 take("stand_rating_lb", spot)
             elif (pin and far_pin <= 4 and far_pin <= far_gross + 1) or _of_pin(words, told):
                 take("pin_weight_lb", spot)
+            elif gross != "place: gvwr" and _cargo(line, spot.last):
+                continue  # what was put in front is no weight of the trailer
             elif gross == "place: scaled":
                 taken = [t for t in taken if t.finding != "gross_weight_lb"]
                 take("gross_weight_lb", spot)
@@ -224,6 +226,24 @@ def _amp_finding(words: Cues, spot: Spot, amps: list[Spot]) -> str:
 
 
 _STANDS = frozenset(("stand", "stands", "jackstand", "jackstands", "jack_stand", "jack_stands"))
+_AHEAD = (
+    "up front",
+    "in the front",
+    "in front",
+    "in the nose",
+    "of tools",
+    "of cargo",
+    "more in",
+    "in the basement",
+)
+
+
+def _cargo(line: tuple[Token, ...], last: int) -> bool:
+    """Whether the words right behind a weight say that it was put in: "600 lb of tools", "1.2 tonnes up front"."""
+    behind = " ".join(t.text for t in line[last + 1 : last + 5])
+    return any(behind.startswith(words) for words in _AHEAD)
+
+
 _OF_WHOLE = frozenset(("gross", "total", "gvwr", "trailer", "rig", "camper", "loaded", "everything", "whole"))
 _WEIGHED = _OF_WHOLE | {"gvw", "weighs", "weighed", "weight", "fifthwheel"}
 
