@@ -3,10 +3,16 @@
 import os
 
 import pytest
+from hypothesis import settings
 
 from bot.assemble import assemble
 from bot.find.search import Search
 from bot.talk.knowledge import Knowledge
+
+#: The same draws in every run, so that a change is judged by what it changed; LEGLINE_DRAW=fresh draws anew.
+settings.register_profile("same", derandomize=True, deadline=None)
+settings.register_profile("fresh", derandomize=False, deadline=None)
+settings.load_profile("fresh" if os.environ.get("LEGLINE_DRAW") == "fresh" else "same")
 
 
 @pytest.fixture(scope="session", autouse=True)

@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from math import atan, cos
 
-from bot.problems import NotEnough
+from bot.problems import Contradiction, NotEnough
 from bot.sums import statics as s
 from bot.sums import tables as t
 from bot.sums.convert import figure
@@ -84,7 +84,8 @@ def leg_load(
     rating_each_lb : rating of one leg [lb], 1 to 30000
 
     Returns a Result whose first value is both legs together [lb]. Verdict: "clear", "close", "over" against
-    the rating, "no rating given" without one. Raises OutOfRange, NotEnough, Contradiction.
+    the rating, "no rating given" without one. Raises OutOfRange, NotEnough, Contradiction: also where the
+    legs would carry more than the trailer weighs.
     Leaves out: a coupled truck, wind, a frame that twists. Source: moments about the axle group.
 
     >>> leg_load(pin_lb=2800, pin_to_axles_ft=26, pin_to_legs_ft=6).value("both legs")
@@ -127,6 +128,15 @@ def leg_load(
             f"change = -w (to - from) / (L - a) = -{figure(moved_lb)} lb x {figure(to_ft - from_ft)} /"
             f" {figure(axles.value - to_legs.value)} = {figure(change)} lb"
         )
+    across = gross if gross is None else Span(*(one * cos(atan(grade_percent / 100)) for one in gross))
+    if across is not None and both.value > across.value:
+        raise Contradiction(
+            "leg-load",
+            f"by these figures the legs would carry {figure(both.value)} lb, more than the whole trailer weighs"
+            f" ({figure(across.value)} lb). If that were so its weight would lie ahead of the legs and it would tip"
+            " on its nose. Weigh the pin again, measure both distances from the pin, and take nothing off the"
+            " hitch until they agree.",
+        )
     near = far = Span(*(one / 2 for one in both))
     if offset_in:
         if leg_spacing_in is None:
@@ -155,7 +165,6 @@ def leg_load(
         values.append(valued("change by the move", change, "lb"))
         pin_change = s.change_by_move_lb(moved_lb, from_ft or 0.0, to_ft or 0.0, axles.value)
         values.append(valued("change of the pin", pin_change, "lb"))
-    across = gross if gross is None else Span(*(one * cos(atan(grade_percent / 100)) for one in gross))
     rows = _places("before", still, across, axles, to_legs) if moved_lb else []
     rows += _places("place", both, across, axles, to_legs)
     if gross is not None and not grade_percent:

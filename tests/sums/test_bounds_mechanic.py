@@ -8,7 +8,7 @@ from bot.problems import Contradiction, NotEnough, OutOfRange
 from bot.sums.carry import carry, limit_lb, reach_factor, travel_factor
 from bot.sums.foot import foot
 from bot.sums.leg_fit import hole_for, leg_fit, stroke_wanted_in
-from bot.sums.legs import move_wanted_lb
+from bot.sums.legs import leg_load, move_wanted_lb
 from bot.sums.lift_margin import lift_margin
 from bot.sums.retime import retime
 from bot.sums.screw import screw
@@ -303,3 +303,13 @@ def test_place_of_the_stands_is_off_by_the_tape_both_ways() -> None:
     load = found.found("load in all")
     assert load.low == pytest.approx(2772 * 26.1 / 25.7)
     assert load.high == pytest.approx(2828 * 25.9 / 25.3)
+
+
+def test_legs_that_would_carry_more_than_the_trailer_are_refused_in_words() -> None:
+    # Moments about the axles, by hand: 9000 x 20 / (20 - 4) = 11,250 lb on the legs of a trailer of 11,000 lb, which
+    # leaves the axles less than nothing. At 8800 lb the legs carry all of it and the axles nothing.
+    with pytest.raises(Contradiction, match="11250 lb, more than the whole trailer weighs.*11000 lb"):
+        leg_load(gross_lb=11_000, pin_lb=9000, pin_to_axles_ft=20, pin_to_legs_ft=4)
+    all_of_it = leg_load(gross_lb=11_000, pin_lb=8800, pin_to_axles_ft=20, pin_to_legs_ft=4)
+    assert all_of_it.value("both legs") == pytest.approx(11_000)
+    assert all_of_it.value("axles") == pytest.approx(0, abs=1e-6)
