@@ -26,6 +26,8 @@ def rows(name: str, part: str) -> Iterator[dict[str, Any]]:
     """The rows of a set: half a or b of the first files, or a file of its own (c)."""
     own = LINES / f"{name}_{part}.jsonl"
     file = own if own.exists() else LINES / f"{name}.jsonl"
+    if not file.exists():
+        return
     for line in file.read_text(encoding="utf-8").splitlines():
         row = json.loads(line)
         if file == own or row.get("half") == part:
@@ -47,11 +49,11 @@ def spoilt(text: str, share: float) -> str:
 def main() -> None:
     """Prints the figures."""
     parser = argparse.ArgumentParser()
-    parser.add_argument("part", choices=tuple("abcdefg"))
+    parser.add_argument("part", choices=tuple("abcdefghi"))
     parser.add_argument("--show", action="store_true")
     parser.add_argument("--typos", type=float, default=0.0)
     options = parser.parse_args()
-    knowledge, _ = assemble()
+    knowledge, search = assemble()
     checks = knowledge.checks
 
     def read(text: str) -> Meaning:
@@ -90,17 +92,19 @@ def main() -> None:
             if not good:
                 told(f"reading {name} wanted {want} got {values.get(name)}", row["line"])
     print(f"readings   right {right} of {total}")
-    raised = [(bool(read(r["line"]).dangers), r["line"]) for r in rows("emergencies", options.part)]
-    false = [(bool(read(r["line"]).dangers), r["line"]) for r in rows("near_misses", options.part)]
-    for hit, line in raised:
-        if not hit:
-            told("danger missed", line)
-    for hit, line in false:
-        if hit:
-            told("danger raised falsely", line)
-    print(
-        f"danger     found {sum(h for h, _ in raised)} of {len(raised)}, near misses raised {sum(h for h, _ in false)} of {len(false)}"
-    )
+
+    def danger(name: str, wanted: str) -> str:
+        """How many lines of that file raise an emergency and how many are asked back; `wanted` is either."""
+        counts = {"raised": 0, "asked back": 0, "passed over": 0}
+        for row in rows(name, options.part):
+            meaning = read(row["line"])
+            did = "raised" if meaning.dangers else "asked back" if meaning.doubtful else "passed over"
+            counts[did] += 1
+            if did != wanted:
+                told(f"{name}: {did}", row["line"])
+        return f"{counts['raised']} raised, {counts['asked back']} asked back, of {sum(counts.values())}"
+
+    print(f"danger     {danger('emergencies', 'raised')}; near misses {danger('near_misses', 'passed over')}")
     scope = 0
     lines = list(rows("offtopic", options.part))
     for row in lines:
@@ -109,6 +113,16 @@ def main() -> None:
         if not good:
             told(f"scope wanted {row['alert']}", row["line"])
     print(f"scope      right {scope} of {len(lines)}")
+    first = third = 0
+    queries = list(rows("searches", options.part))
+    for row in queries:
+        ids = [hit.id for hit in search.hits(spoilt(row["query"], options.typos), 3)]
+        first += bool(ids) and ids[0] in row["want"]
+        third += bool(set(ids) & set(row["want"]))
+        if not ids or ids[0] not in row["want"]:
+            told(f"search wanted {', '.join(row['want'])} got {', '.join(ids)}", row["query"])
+    if queries:
+        print(f"search     first {first} of {len(queries)}, in three {third}")
 
 
 if __name__ == "__main__":

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Mapping
-from functools import cached_property
+from functools import cached_property, lru_cache
 
 from bot.corpus.model import Page
 from bot.corpus.vocabulary import STEP_LABELS
@@ -15,6 +15,7 @@ from bot.frozen import dataclass
 _LABEL = re.compile(
     rf"\s*(?:{'|'.join(label for label in STEP_LABELS if label != 'done when')})\b[^:]{{0,12}}:"
 )
+_SENTENCE = re.compile(r"\n\s*- |\n\d+\. |\n\n|(?<=[a-z])\. ")
 _NOT_SHOWN = {
     "Also called",
     "Expect",
@@ -63,6 +64,8 @@ class Search:
         """`synonyms` and `rarity` are asked for at the first search."""
         self.look, self.pages, self.respell = look, pages, respell
         self._synonyms, self._rarity = synonyms, rarity
+        # A keystroke finds the pages of the one before, as a rule: what they hold is taken apart once.
+        self._apart = lru_cache(maxsize=512)(lambda id_: _apart(pages[id_]))
 
     @cached_property
     def synonyms(self) -> Mapping[str, tuple[str, ...]]:
@@ -95,15 +98,28 @@ class Search:
 
     def _hit(self, id_: str, score: float, stems: set[str]) -> Hit:
         page = self.pages[id_]
-        best, most = page.title, len(stems & set(words_of(page.title))) + 0.5
-        matched = stems & set(words_of(page.title))
-        for section in page.sections:
-            if section.title in _NOT_SHOWN:
-                matched |= stems & set(words_of(section.text))
-                continue
-            for raw in re.split(r"\n\s*- |\n\d+\. |\n\n|(?<=[a-z])\. ", "\n" + section.text):
-                common = stems & set(words_of(raw))
+        titled, unshown, sentences = self._apart(id_)
+        matched = stems & titled
+        best, most = page.title, len(matched) + 0.5
+        matched = matched | (stems & unshown)
+        for raw, held in sentences:
+            common = stems & held
+            if common:
                 matched |= common
                 if len(common) > most and not _LABEL.match(raw):
                     best, most = " ".join(raw.split()).strip(" -|"), len(common)
         return Hit(id_, page.title, page.kind, score, tuple(sorted(matched)), best[:160])
+
+
+def _apart(page: Page) -> tuple[frozenset[str], frozenset[str], tuple[tuple[str, frozenset[str]], ...]]:
+    """Stems of the title, stems of what is found by but not shown, and each sentence with its stems."""
+    unshown: set[str] = set()
+    sentences = []
+    for section in page.sections:
+        if section.title in _NOT_SHOWN:
+            unshown.update(words_of(section.text))
+            continue
+        for raw in _SENTENCE.split("\n" + section.text):
+            if held := frozenset(words_of(raw)):
+                sentences.append((raw, held))
+    return frozenset(words_of(page.title)), frozenset(unshown), tuple(sentences)

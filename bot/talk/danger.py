@@ -82,7 +82,7 @@ def raise_danger(state: State, meaning: Meaning) -> Answer | None:
 def enter(state: State, kind: str) -> Answer:
     """The state in danger of that kind, with what to do this minute. Every opened hold shuts."""
     walk = replace(state.walk, opened=frozenset()) if state.walk else None
-    state = replace(state, stage=Stage.DANGER, danger=kind, alert="emergency", walk=walk, missed=0,
+    state = replace(state, stage=Stage.DANGER, danger=kind, alert="emergency", walk=walk, missed=0, doubt=None,
                     asking=Asking("danger over", "yes_no", "", ("yes", "no")))  # fmt: skip
     return Answer(state, tuple(Line("danger", text) for text in _ACTIONS[kind]))
 

@@ -6,6 +6,7 @@ from bot.corpus.model import Procedure
 from bot.frozen import replace
 from bot.reason.chances import ELSE, Standing, discrete, part_words, predicted, row_of, standing
 from bot.reason.circuit import READINGS
+from bot.talk.in_danger import IN_DANGER, why_in_danger
 from bot.talk.knowledge import Knowledge
 from bot.talk.phrasing import Line, first_lower, found_words, percent, title_of, value_words
 from bot.talk.state import Found, State
@@ -31,6 +32,8 @@ def why_asked(state: State, knowledge: Knowledge) -> list[Line]:
         return []
     if asking.finding == WHICH:
         return [why_which()]
+    if asking.finding == IN_DANGER:
+        return [why_in_danger()]
     names = [cause_title(n, knowledge) for n in state.reason]
     if asking.finding == "support":
         return [

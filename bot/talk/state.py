@@ -87,6 +87,15 @@ class OpenSum:
 
 
 @dataclass(frozen=True)
+class Doubt:
+    """A line that may tell of a danger: of which kind, the line, and the state it was said to."""
+
+    kind: str
+    text: str
+    asked: State = field(compare=False, repr=False)
+
+
+@dataclass(frozen=True)
 class State:
     """The whole conversation. `before` is the state before the last line, for "back"."""
 
@@ -101,7 +110,8 @@ class State:
     tools: tuple[tuple[str, bool], ...] = ()
     helper: bool | None = None
     truck: bool | None = None
-    warned: bool = False  # whether a doubtful danger was answered with a word of caution already
+    doubt: Doubt | None = None  # a danger that the last line may have told of, while it is asked about
+    doubted: tuple[str, ...] = ()  # kinds of danger that were asked about already
     conditions: tuple[str, ...] = ()  # where and when the work is done: dark, rain, slope ...
     tried: tuple[str, ...] = ()
     settled: tuple[

@@ -14,11 +14,12 @@ from bot.talk import repair, steer
 from bot.talk.asked import asked, at_a_stop, draw_asked, open_answer, rest_of
 from bot.talk.asked import question as sum_question
 from bot.talk.conditions import alone, hear
-from bot.talk.danger import danger_answer, raise_danger
+from bot.talk.danger import danger_answer, enter, raise_danger
 from bot.talk.events import Event, NotSaved, Resumed, Said, Set
 from bot.talk.explain import cause_title, nothing_left, verdict_lines
 from bot.talk.facts import take_facts
 from bot.talk.folk import folk_lines
+from bot.talk.in_danger import IN_DANGER, answered_note, asks_back, goes_on, put, question_lines
 from bot.talk.knowledge import Knowledge
 from bot.talk.phrasing import Line, choices_line, found_words, percent, plain_title, question, taken_down
 from bot.talk.reloaded import over_these_pages
@@ -30,8 +31,6 @@ from bot.talk.understand import Meaning, clean, understand
 from bot.talk.which import WHICH, answered_which, in_doubt, which_lines
 
 _MOST_BACK = 200
-_CAUTIONED = (Stage.HEARING, Stage.ASKING, Stage.OFFERED)
-_CAUTION = "If somebody is hurt or under it, or it is moving or smoking, or what holds the nose is about to go: say that now."
 _SHUTS = ("truck pulled out", "no truck", "unsafe")
 _SUMLESS = (Stage.HELD, Stage.DANGER, Stage.CLOSED)  # no question of a sum stands before these
 
@@ -141,9 +140,47 @@ def _said(state: State, event: Said, knowledge: Knowledge) -> Turn:
         if answered.over:
             return _with(answered.lines, move_on(answered.state, knowledge))
         return Turn(answered.state, answered.lines)
-    if meaning.doubtful and not base.warned and base.stage in _CAUTIONED:
-        base = replace(base, warned=True)
-        conditions = (Line("note", _CAUTION), *conditions)
+    if base.doubt is not None:
+        return _after_doubt(base, text, meaning, knowledge)
+    if asks_back(base, meaning):
+        told = take_facts(base, text, meaning, knowledge).state
+        asked = put(base, told, text, meaning.doubtful, knowledge)
+        return Turn(asked, (*conditions, *question_lines(asked)))
+    return _heard(base, state, text, meaning, conditions, knowledge)
+
+
+def _after_doubt(base: State, text: str, meaning: Meaning, knowledge: Knowledge) -> Turn:
+    """An answer to the question whether a line told of a danger."""
+    doubt = base.doubt
+    assert doubt is not None
+    if meaning.answer == "yes":
+        danger = enter(replace(base, doubt=None), doubt.kind)
+        return Turn(danger.state, danger.lines)
+    answers = meaning.answer == "no" or meaning.wants("dont know", "skip")
+    if not answers and meaning.intents and not meaning.facts:
+        return _other(base, text, meaning, knowledge)
+    before = goes_on(base, doubt)
+    told = understand(doubt.text, before.asking, knowledge.reader)
+    before, conditions = hear(before, told, knowledge)
+    first = _with(answered_note(meaning), _heard(before, before, doubt.text, told, conditions, knowledge))
+    if answers or first.state.stage is Stage.DANGER:
+        return first
+    # The line is no answer: it is heard as what it says, after the one that was in doubt.
+    then = replace(first.state, turn=base.turn, before=base.before)
+    again = understand(text, then.asking, knowledge.reader)
+    kept = tuple(line for line in first.replies if line.role in ("note", "taken"))
+    return _with(kept, _heard(then, then, text, again, (), knowledge), first.wants)
+
+
+def _heard(
+    base: State,
+    state: State,
+    text: str,
+    meaning: Meaning,
+    conditions: tuple[Line, ...],
+    knowledge: Knowledge,
+) -> Turn:
+    """A line with no danger in it: where and when the work is done, sums, and all else."""
     if conditions and alone(meaning) and base.conditions != state.conditions:
         kept = replace(base, words=(base.words + " " + text).strip()[-400:])
         return Turn(kept, (*conditions, *ask_again(kept, knowledge)))
@@ -459,6 +496,8 @@ def ask_again(state: State, knowledge: Knowledge) -> tuple[Line, ...]:
         return greeting(state)
     if asking.finding == WHICH:
         return which_lines(state, knowledge)
+    if asking.finding == IN_DANGER:
+        return question_lines(state)
     check = knowledge.checks.get(asking.finding)
     if check is None:
         if state.stage is Stage.OFFERED:

@@ -23,7 +23,8 @@ DANGER = 1.0  # scores from here on raise an emergency
 LONG, LONG_DANGER = 20, 1.75  # ... of a line of more words: in a story some sound of danger by chance
 READ = 1.0  # so much more where no pattern of danger matched and the line brings a reading: most of those only measure
 SEEN_DANGER = 0.3  # ... or from here on where a pattern of danger matched as well
-DOUBT = 0.0  # from here on the line is answered with a word of caution
+DOUBT = -0.75  # from here on it is asked about; with a reading READ more
+SEEN_DOUBT = -1.6  # ... or from here on where a pattern of danger matched as well
 FINDING = 0.9  # scores from here on take a finding down
 FEWEST = 4  # words that a finding is heard in: shorter lines are answers, and patterns know those
 _TRUCK = ("truck pulled out", "no truck")  # judged by what is off just then, not by weights
@@ -118,7 +119,9 @@ def _dangers(
     likeliest = max(kinds, key=lambda k: scores[learned.place[k]])[len("danger: ") :]
     if score >= (SEEN_DANGER if seen else bar):
         return seen or (likeliest,), ""
-    return (), seen[0] if seen else likeliest if score >= DOUBT else ""
+    if score < (SEEN_DOUBT if seen else bar - DANGER + DOUBT):
+        return (), ""
+    return (), seen[0] if seen else likeliest
 
 
 def _likeliest(
