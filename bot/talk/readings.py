@@ -9,6 +9,7 @@ from bot.corpus.patterns import Token
 from bot.frozen import dataclass, replace
 from bot.talk.spots import FAR, Cues, Spot
 from bot.talk.volts import SIDES, VOLT_PLACES, Placed, could_be_volts, placed, volt_finding, voltage
+from bot.talk.ways import opposite
 from bot.units import Found, convert
 
 # Words by which a person takes a number back: "seven, no wait, exactly 7.2".
@@ -33,6 +34,9 @@ class Taken:
     words: str
     doubt: str = ""
     assumed: bool = False  # nothing in the line said at rest or button held
+    other_way: float | None = (
+        None  # what the same place showed for the other way of the legs, where that was more
+    )
 
 
 _BARE_UNITS = {"volt": "V", "amp": "A", "gauge": "AWG", "length": "ft", "weight": "lb"}
@@ -69,10 +73,17 @@ def assign(
         value = _in_unit(spot.found, units[finding])
         if value is None:
             return
+        ways: list[float] = []
         earlier = next((t for t in taken if t.finding == finding), None)
         if earlier is not None:
             if _takes_back(line, at[finding].last + 1, spot.first):
                 taken.remove(earlier)
+            elif opposite(line, at[finding], spot, words.spots):
+                ways = sorted((earlier.value, value[0] * factor))
+                taken.remove(earlier)  # the way that fails tells of the fault
+                if earlier.value == ways[0]:
+                    taken.append(replace(earlier, other_way=ways[1]))
+                    return
             elif abs(earlier.value - value[0] * factor) > 0.1 * max(1.0, abs(earlier.value)):
                 # Two readings of one thing that differ: which one holds is asked, not guessed.
                 taken.remove(earlier)
@@ -83,8 +94,11 @@ def assign(
         if finding in spoilt:
             return
         at[finding] = spot
+        higher = ways[1] if ways else None
         v, low, high = (x * factor for x in value)
-        taken.append(Taken(finding, v, low, high, spot.found.text, spot.found.doubtful or "", assumed))
+        taken.append(
+            Taken(finding, v, low, high, spot.found.text, spot.found.doubtful or "", assumed, higher)
+        )
 
     gauges = [s for s in words.spots if s.found.kind == "gauge"]
     feet = [
@@ -95,7 +109,11 @@ def assign(
         found = spot.found
         kind = found.kind
         if kind == "bare":
-            kind = _bare_kind(words, spot, settled)
+            kind = "volt" if _one_of_two_ways(words, spot) else _bare_kind(words, spot, settled)
+            own, _ = voltage(words, spot, "", settled) if kind == "volt" else ("", "")
+            if kind == "volt" and (twin := _other_way(words, spot, at, own)):
+                take(twin, spot)
+                continue
         if kind == "volt":
             if found.unit is None and not 0 <= found.value <= 16:
                 continue
@@ -156,6 +174,32 @@ def assign(
         if not any(t.finding == finding for t in taken):
             taken.append(Taken(finding, 0.0, 0.0, 0.0, line[word].text))
     return _under_load(taken, words)
+
+
+def _other_way(words: Cues, spot: Spot, at: Mapping[str, Spot], own: str) -> str:
+    """The voltage taken for one way of the legs whose place a bare number tells for the other way; "" where none.
+
+    `own` is the place named beside the number itself, "" for none.
+    """
+    if not could_be_volts(spot):
+        return ""
+    if own:
+        at = {f: s for f, s in at.items() if f == volt_finding(own, "held", True)}
+    told = (f for f, s in at.items() if f.startswith("volts_") and opposite(words.line, s, spot, words.spots))
+    return next(told, "")
+
+
+def _one_of_two_ways(words: Cues, spot: Spot) -> bool:
+    """Whether a bare number and another one are what one place of the wiring shows for the two ways of the legs."""
+    return (
+        could_be_volts(spot)
+        and any(
+            could_be_volts(other) and opposite(words.line, spot, other, words.spots)
+            for other in words.spots
+            if other is not spot
+        )
+        and any(words.says("place: " + place) for place in VOLT_PLACES)
+    )
 
 
 def _takes_back(line: tuple[Token, ...], start: int, end: int) -> bool:

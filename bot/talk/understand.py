@@ -107,6 +107,9 @@ def understand(text: str, asking: Asking | None, reader: Reader) -> Meaning:
     weighed = weigh(patterns, reader.learned(), reader.checks)
     by_weight = frozenset(weighed.findings) - frozenset(findings)
     findings = dict(weighed.findings)
+    for one in readings:
+        if one.finding == "volts_relay_out" and one.other_way is not None and one.value < one.other_way / 2:
+            findings.setdefault("one_direction_only_at_relay", ("yes", one.words))
     unread = doubt = answer = ""
     if asking is not None and asking.kind in ("yes_no", "choice"):
         answer = _chosen(respelt, line, asking, findings, intents, bool(readings), reader)

@@ -1,0 +1,38 @@
+"""Two readings of one place, one for each way the legs go: the way that fails is the one that says something.
+
+"The board gives 12.2 on retract and 0.6 on extend" measures one place twice. The lower of the two is the way in trouble,
+and it is the one a fault is told by; the other stays as words.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from bot.corpus.patterns import Token
+from bot.talk.spots import Spot
+
+_WAYS = {
+    "down": ("down", "extend", "extends", "extending", "extension", "lower", "lowering", "lowers"),
+    "up": ("up", "retract", "retracts", "retracting", "retraction", "raise", "raising", "raises", "lift", "lifting"),
+}  # fmt: skip
+_NEAR = 5  # words behind a number that may name its way; the words in front belong to the number before
+
+
+def way_of(line: Sequence[Token], spot: Spot, spots: Sequence[Spot]) -> str:
+    """The way of the legs named with a number: "up", "down", or "" where none or both are."""
+    after = min((s.first for s in spots if s.first > spot.last), default=len(line))
+    before = max((s.last + 1 for s in spots if s.last < spot.first), default=0)
+    behind = _named(line[spot.last + 1 : min(after, spot.last + 1 + _NEAR)])
+    return behind or _named(
+        [t for t in line[max(before, spot.first - _NEAR) : spot.first] if t.comma == spot.comma]
+    )
+
+
+def _named(words: Sequence[Token]) -> str:
+    ways = {way for way, names in _WAYS.items() if any(t.text in names for t in words)}
+    return ways.pop() if len(ways) == 1 else ""
+
+
+def opposite(line: Sequence[Token], one: Spot, other: Spot, spots: Sequence[Spot]) -> bool:
+    """Whether two numbers are told for the two ways of the legs."""
+    return {way_of(line, one, spots), way_of(line, other, spots)} == {"up", "down"}
