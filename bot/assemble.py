@@ -16,6 +16,7 @@ import struct
 import sys
 import tempfile
 from collections import Counter
+from collections.abc import Mapping
 from functools import cache, lru_cache
 from pathlib import Path
 from typing import Any
@@ -37,7 +38,8 @@ from bot.talk.knowledge import Knowledge
 from bot.talk.understand import Reader
 from bot.units.convert import all_factors, use_factors
 
-_FORM = 14
+_FORM = 15
+_SEARCHES = "examples/searches.txt"
 _KEPT = 4  # prepared copies: the shipped pages, and a few folders laid over them
 _COMMON = "group: common words"  # left alone by the spelling repair, never landed on
 
@@ -71,7 +73,8 @@ def _stamp(layers: tuple[Layer, ...]) -> str:
     ]
     for layer in layers:
         digest.update(f"{layer.role} {layer.folder.resolve()}\n".encode())
-    for file in [*(f for layer in layers for f in corpus_files(layer.folder)), *makers]:
+    searches = [layers[0].folder / _SEARCHES] if (layers[0].folder / _SEARCHES).exists() else []
+    for file in [*(f for layer in layers for f in corpus_files(layer.folder)), *makers, *searches]:
         stat = os.stat(file)  # noqa: PTH116 -- two hundred files at every start
         digest.update(f"{file} {stat.st_size} {stat.st_mtime_ns} {stat.st_ctime_ns}\n".encode())
     return digest.hexdigest()[:20]
@@ -166,11 +169,25 @@ def _body(page: Page) -> str:
     return page.title + "\n" + "\n".join(f"{s.title}\n{s.text}" for s in page.sections)
 
 
-def _document(page: Page) -> dict[str, str]:
+def _typed(folder: Path) -> dict[str, list[str]]:
+    """What people typed to find a page, by page: corpus/examples/searches.txt, a page's name and the words in a line."""
+    found: dict[str, list[str]] = {}
+    try:
+        lines = (folder / _SEARCHES).read_text(encoding="utf-8").splitlines()
+    except OSError:
+        return found
+    for line in lines:
+        name, _, words = line.partition("\t")
+        found.setdefault(name, []).append(words)
+    return found
+
+
+def _document(page: Page, typed: Mapping[str, list[str]]) -> dict[str, str]:
+    asked = "\n".join(typed.get(page.id, ()))
     if page.kind == "parts":  # its points stand in full in the guides; here it is found by its name
         part = page.head.get("part", "")
         called = f"{page.title}\norder sheet {part}\nwhat to order {part}"
-        return {"id": page.id, "title": page.title, "called": called, "head": "", "body": page.title}
+        return {"id": page.id, "title": page.title, "called": called, "head": "", "body": page.title, "asked": asked}
     called = "\n".join(page.bullets("Also called"))
     head = " ".join(page.head.get(label, "") for label in ("link", "fits", "tool", "mends"))
     skip = {"Also called", "Expect", "Circuit", "What is dangerous where"}
@@ -181,6 +198,7 @@ def _document(page: Page) -> dict[str, str]:
         "called": called,
         "head": head.replace("_", " "),
         "body": body,
+        "asked": asked,
     }
 
 
@@ -202,7 +220,8 @@ def _ready(layers: tuple[Layer, ...]) -> tuple[Kept, Path]:
     except OSError:
         work = Path(tempfile.mkdtemp(prefix="legline-"))
         place = work
-    build(work / "index", (_document(p) for p in corpus.pages()))
+    typed = _typed(layers[0].folder)
+    build(work / "index", (_document(p, typed) for p in corpus.pages()))
     (work / "prepared").write_bytes(prepared)
     if place is not work:
         try:

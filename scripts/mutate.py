@@ -97,6 +97,7 @@ def quiet_hypothesis() -> None:
         suppress_health_check=[HealthCheck.too_slow, HealthCheck.differing_executors],
     )
     settings.load_profile("mutants")
+    os.environ["LEGLINE_DRAW"] = "as set"
 
 
 def forked(work: Callable[[], bool], seconds: float) -> int:

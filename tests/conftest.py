@@ -12,7 +12,8 @@ from bot.talk.knowledge import Knowledge
 #: The same draws in every run, so that a change is judged by what it changed; LEGLINE_DRAW=fresh draws anew.
 settings.register_profile("same", derandomize=True, deadline=None)
 settings.register_profile("fresh", derandomize=False, deadline=None)
-settings.load_profile("fresh" if os.environ.get("LEGLINE_DRAW") == "fresh" else "same")
+if os.environ.get("LEGLINE_DRAW") != "as set":  # scripts/mutate.py sets its own
+    settings.load_profile("fresh" if os.environ.get("LEGLINE_DRAW") == "fresh" else "same")
 
 
 @pytest.fixture(scope="session", autouse=True)

@@ -58,8 +58,8 @@ _EMPTY = frozenset(
         "our",
     ]
 )
-FIELDS = ("title", "called", "head", "body")
-_BOOST = {"title": 3.0, "called": 2.5, "head": 1.2, "body": 1.0}
+FIELDS = ("title", "called", "asked", "head", "body")
+_BOOST = {"title": 3.0, "called": 2.5, "asked": 3.0, "head": 1.2, "body": 1.0}
 
 
 def words_of(text: str) -> list[str]:
