@@ -66,6 +66,7 @@ def _stamp(layers: tuple[Layer, ...]) -> str:
     here = Path(__file__).parent  # the code that prepares counts too: a changed reader makes the copy anew
     makers = [
         *sorted((here / "corpus").glob("*.py")),
+        here / "find" / "index.py",
         here / "reason" / "model.py",
         here / "reason" / "circuit.py",
         here / "units" / "convert.py",
@@ -187,7 +188,14 @@ def _document(page: Page, typed: Mapping[str, list[str]]) -> dict[str, str]:
     if page.kind == "parts":  # its points stand in full in the guides; here it is found by its name
         part = page.head.get("part", "")
         called = f"{page.title}\norder sheet {part}\nwhat to order {part}"
-        return {"id": page.id, "title": page.title, "called": called, "head": "", "body": page.title, "asked": asked}
+        return {
+            "id": page.id,
+            "title": page.title,
+            "called": called,
+            "head": "",
+            "body": page.title,
+            "asked": asked,
+        }
     called = "\n".join(page.bullets("Also called"))
     head = " ".join(page.head.get(label, "") for label in ("link", "fits", "tool", "mends"))
     skip = {"Also called", "Expect", "Circuit", "What is dangerous where"}
