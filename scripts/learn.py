@@ -42,7 +42,12 @@ EXAMPLES = TOP / "corpus" / "examples"
 NONE = "none"
 LEAST_LINES = 2  # a feature of one line alone says nothing about the next line
 SMALLEST = 6  # of 127: smaller weights are left out
-STRENGTH = {"danger": 30.0, "kind": 10.0, "finding": 20.0}  # inverse of the penalty on weights
+STRENGTH = {
+    "danger": 30.0,
+    "nothing": 20.0,
+    "kind": 10.0,
+    "finding": 20.0,
+}  # inverse of the penalty on weights
 DRAWN_NEGATIVES = 4000  # lines of other findings that one finding is held against
 
 Row = dict[str, Any]
@@ -252,15 +257,19 @@ def fit(
     names = list(space.column)
     told = {f"{n}={v}" for r in rows if r["told"] for n, v in r["told"].items()}
     kinds = sorted({r["danger"] for r in rows} - {NONE})
-    labels = ["danger", *(f"danger: {k}" for k in kinds), *sorted(told)]
+    labels = ["danger", "nothing told", *(f"danger: {k}" for k in kinds), *sorted(told)]
     bias, scale, table = [], [], {}
     draw = random.Random(7)
     began = time.time()
     for number, label in enumerate(labels):
-        if label == "danger":
-            use = np.arange(len(rows))
-            truth = np.array([r["danger"] != NONE for r in rows])
-            weight, strength = None, STRENGTH["danger"]
+        if label == "danger":  # judged by the table of signs
+            bias.append(0.0)
+            scale.append(1.0)
+            continue
+        if label == "nothing told":
+            use = np.array([i for i, r in enumerate(rows) if r["told"] is not None and r["danger"] == NONE])
+            truth = np.array([not rows[i]["told"] for i in use])
+            weight, strength = None, STRENGTH["nothing"]
         elif label.startswith("danger: "):
             use = np.array([i for i, r in enumerate(rows) if r["danger"] != NONE])
             truth = np.array([rows[i]["danger"] == label[8:] for i in use])
