@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 
 from bot.corpus.lexicon import Heard
@@ -21,6 +22,9 @@ _LEAST = {
     "inner_tube_in": 1.25,
     "stroke_in": 4.0,
 }  # in; "an inch" is no tube of these legs
+
+
+_DECIMAL_COMMA = re.compile(r"\d{1,2},\d{1,2}")
 
 
 @dataclass(frozen=True)
@@ -96,9 +100,10 @@ def assign(
         at[finding] = spot
         higher = ways[1] if ways else None
         v, low, high = (x * factor for x in value)
-        taken.append(
-            Taken(finding, v, low, high, spot.found.text, spot.found.doubtful or "", assumed, higher)
-        )
+        doubt = spot.found.doubtful or ""
+        if units[finding] in ("V", "A") and _DECIMAL_COMMA.fullmatch(spot.found.text):
+            doubt = ""  # "battery 12,3": nobody means thousands of these
+        taken.append(Taken(finding, v, low, high, spot.found.text, doubt, assumed, higher))
 
     gauges = [s for s in words.spots if s.found.kind == "gauge"]
     feet = [
@@ -262,7 +267,7 @@ def _amp_finding(words: Cues, spot: Spot, amps: list[Spot]) -> str:
         return "amps"
     if fuse <= (5 if spot.found.unit is None else 3) and fuse <= tag:
         return "fuse_rating_a"
-    if tag <= 6:
+    if tag <= 6 or (len(amps) == 1 and tag < FAR and fuse == FAR and not drawn):
         return "motor_rating_a"
     if behind == "motor" and line[spot.last + 1].comma == spot.comma:
         return "motor_rating_a"  # "a 35 A motor"
@@ -278,6 +283,9 @@ _AHEAD = (
     "of tools",
     "of cargo",
     "more in",
+    "more up",
+    "more at",
+    "extra",
     "in the basement",
 )
 
@@ -334,8 +342,10 @@ def _said_before(words: Cues, spot: Spot) -> Spot | None:
 
 def _of_pin(words: Cues, spot: Spot) -> bool:
     """Whether a weight was told of the pin: "the pin came off the scale at 3,900"."""
+    alone = sum(s.found.kind in ("weight", "force", "bare") for s in words.spots) == 1
     for cue in words.cues.get("place: pin weight", ()):
-        if words.line[cue.start].comma != spot.comma or cue.end > spot.first:
+        # "got it on a pin scale once, 1,900 pounds": a comma parts them only where other numbers stand in the line
+        if (words.line[cue.start].comma != spot.comma and not alone) or cue.end > spot.first:
             continue
         between = words.line[cue.start : spot.first]
         if not _OF_WHOLE & {t.text for t in between} and not any(
@@ -384,6 +394,13 @@ _SAID = frozenset(("says", "said", "is", "reads", "marked", "stamped", "shows"))
 _SOLD = (5, 7.5, 10, 15, 20, 25, 30, 35, 40, 45, 50, 60, 70, 80, 100)  # A, fuses and breakers as sold
 
 
+def _clamped(line: tuple[Token, ...]) -> bool:
+    """Whether the line speaks of an ammeter put round a wire: "amp clamp", "clamp meter", "clamp-on"."""
+    texts = [t.text for t in line]
+    pairs = set(zip(texts, texts[1:], strict=False))
+    return bool(pairs & {("amp", "clamp"), ("clamp", "meter"), ("clamp", "on"), ("current", "clamp")})
+
+
 def _bare_kind(words: Cues, spot: Spot, settled: Placed) -> str:
     """What a number without a unit is, from the cues beside it."""
     value = spot.found.value
@@ -410,6 +427,8 @@ def _bare_kind(words: Cues, spot: Spot, settled: Placed) -> str:
     near = [i for i in range(max(0, spot.first - 4), spot.first) if i not in units]
     meter = {words.line[i].text for i in near} & _AMPS
     if (value > 16 and meter or before in meter) and spot.found.high <= 1.3 * spot.found.low:
+        return "amp"
+    if value > 4 and len(words.spots) == 1 and _clamped(words.line):
         return "amp"
     if (
         value in (2, 4, 6, 8, 10, 12, 14, 16, 18)

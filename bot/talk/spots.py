@@ -100,6 +100,15 @@ class Cues:
             if h.kind == "place" and any(_inside(h, w) and h.meaning != w.meaning for w in wholes):
                 continue
             self.cues.setdefault(h.meaning, []).append(h)
+        # "battery stays at 12.1 with the motor running": the motor says when, not where.
+        when = [
+            h
+            for h in self.cues.get("state: held", ())
+            if line[h.start].text in ("when", "while", "with", "as")
+        ]
+        self.cues["place: motor"] = [
+            c for c in self.cues.get("place: motor", ()) if not any(_inside(c, h) for h in when)
+        ]
         self._drop_second_names()
         spots = [self._no_inches(s) for s in self.spots]
         for spot in filter(self._of_system, spots):

@@ -38,7 +38,11 @@ _PLAIN_WORDS_ONLY = {
     "kingpin_locked",
     "prop_kind",
 }  # stops and their sums lean on these
-_SHUTTING = {"hitched=no", "kingpin_locked=no", "support=unsure"}  # ... but what shuts them is heard in any words
+_SHUTTING = {
+    "hitched=no",
+    "kingpin_locked=no",
+    "support=unsure",
+}  # ... but what shuts them is heard in any words
 _NO_FINDING = {"sum", "folk"}  # a line that asks for a sum or quotes a rule of thumb tells of no trouble
 
 

@@ -205,7 +205,7 @@ def _hash(text: str, line: Line, i: int) -> tuple[Found | None, int]:
         or whole % 2
         or before
         and not before.endswith("wire")
-        and before != "a"
+        and before not in ("a", "with", "is", "its")
         and not run
     ):
         return None, i + 2
