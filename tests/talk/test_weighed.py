@@ -13,7 +13,7 @@ from bot.talk.knowledge import Knowledge
 from bot.talk.state import State
 from bot.talk.turn import turn
 from bot.talk.understand import understand
-from bot.talk.weighed import DANGER, LONG, LONG_DANGER, READ
+from bot.talk.weighed import DANGER, LONG, LONG_DANGER, NOTHING, READ, SEEN_FINDING, SHORT
 
 
 def _sure_of(*labels: str) -> Learned:
@@ -141,3 +141,46 @@ def test_nobody_is_hurt_speaks_for_no_danger_and_takes_none_away(knowledge: Know
     assert _dangers_of("nobody is hurt but the thing up front flies", alarm, knowledge) == ("person hurt",)
     for line in ("nobody around here he is hurt", "nobody helps me i am hurt out here"):
         assert _dangers_of(line, alarm, knowledge) == ("person hurt",)
+
+
+SEEN = "the left leg squeals when it goes"  # a pattern sees this
+
+
+def _finding(score: float, *labels: str) -> Learned:
+    """A table that scores any line so for these labels."""
+    every = ["danger", "danger: person hurt", "danger: nose dropped", *labels]
+    bias = [-5.0, 0.0, 0.0, *([score] * len(labels))]
+    return parsed(packed(every, bias, [0.01] * len(every), {}, "mark", {crc32(b"1never"): [(0, 1)]}))
+
+
+def _found(line: str, table: Learned, knowledge: Knowledge) -> dict[str, str]:
+    findings = understand(line, None, _with(table, knowledge).reader).findings
+    return {name: value for name, (value, _) in findings.items()}
+
+
+def test_a_line_that_tells_nothing_gives_no_finding_of_a_pattern(knowledge: Knowledge) -> None:
+    assert _found(SEEN, _finding(-1.0, "nothing told"), knowledge)["squeals"] == "yes"
+    assert _found(SEEN, _finding(NOTHING + 0.1, "nothing told"), knowledge) == {}
+    measured = "12.4 volts at the battery with nothing on and the left leg squeals"
+    assert _found(measured, _finding(NOTHING + 0.1, "nothing told"), knowledge)["squeals"] == "yes"
+
+
+def test_a_short_line_that_speaks_of_another_thing_gives_no_finding_of_a_pattern(
+    knowledge: Knowledge,
+) -> None:
+    assert _found(SEEN, _finding(SEEN_FINDING - 0.1, "squeals=yes"), knowledge) == {}
+    assert _found(SEEN, _finding(SEEN_FINDING + 0.1, "squeals=yes"), knowledge)["squeals"] == "yes"
+    long = f"{SEEN} and it did so all last week on the way down to the lake and back again"
+    assert len(long.split()) > SHORT
+    assert _found(long, _finding(SEEN_FINDING - 0.1, "squeals=yes"), knowledge)["squeals"] == "yes"
+
+
+@pytest.mark.parametrize("label", ["hitched=no", "kingpin_locked=no", "support=unsure"])
+def test_what_shuts_a_stop_is_heard_in_any_words(label: str, knowledge: Knowledge) -> None:
+    name, value = label.split("=")
+    assert _found(LINE, _sure_of(label), knowledge)[name] == value
+
+
+def test_a_short_answer_is_not_weighed(knowledge: Knowledge) -> None:
+    table = _finding(NOTHING + 1, "nothing told")
+    assert _found("leg squeals", table, knowledge)["squeals"] == "yes"
