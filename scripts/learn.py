@@ -50,6 +50,9 @@ STRENGTH = {
 }  # inverse of the penalty on weights
 DRAWN_NEGATIVES = 4000  # lines of other findings that one finding is held against
 
+#: Modules of bot/talk whose change may change what the patterns hear.
+_HEARD_BY = ("understand", "supposed", "readings", "amps", "weights", "lengths", "spots", "volts", "ways")
+
 Row = dict[str, Any]
 
 
@@ -108,7 +111,7 @@ def _read(rows: list[Row]) -> None:
     """Adds to each row what the patterns make of it; kept between runs, because it takes minutes."""
     assemble()  # so that the processes find the prepared corpus
     mark = hashlib.sha256()  # what reading a line leans on; other pages and modules may change
-    talk = (TOP / "bot" / "talk" / f"{name}.py" for name in ("understand", "readings", "spots", "volts"))
+    talk = (TOP / "bot" / "talk" / f"{name}.py" for name in _HEARD_BY)
     folders = (
         ("corpus/words", "*.md"),
         ("corpus/checks", "*.md"),

@@ -8,20 +8,18 @@ from collections.abc import Mapping
 from bot.corpus.lexicon import Heard
 from bot.corpus.patterns import Token
 from bot.frozen import dataclass, replace
-from bot.talk.spots import FAR, Cues, Spot
+from bot.talk.amps import amp_finding, clamped
+from bot.talk.lengths import length_finding, length_near
+from bot.talk.spots import Cues, Spot
 from bot.talk.volts import SIDES, VOLT_PLACES, Placed, could_be_volts, placed, volt_finding, voltage
 from bot.talk.ways import opposite
+from bot.talk.weights import STANDS, WEIGHED, cargo, of_pin, other_weight, said_before
 from bot.units import Found, convert
 
 # Words by which a person takes a number back: "seven, no wait, exactly 7.2".
 _TAKEN_BACK = frozenset(
     ("wait", "actually", "sorry", "correction", "scratch", "mean", "exactly", "oops", "rather", "call")
 )
-_LEAST = {
-    "outer_tube_in": 1.25,
-    "inner_tube_in": 1.25,
-    "stroke_in": 4.0,
-}  # in; "an inch" is no tube of these legs
 
 
 _DECIMAL_COMMA = re.compile(r"\d{1,2},\d{1,2}")
@@ -145,35 +143,35 @@ def assign(
             new, far_new = words.nearest(spot, ("place: fuse new",))
             if new and far_new <= 3 and any(t.finding == "fuse_rating_a" for t in taken):
                 continue
-            take(_amp_finding(words, spot, amps), spot)
+            take(amp_finding(words, spot, amps), spot)
         elif kind == "gauge" or (kind == "area" and found.unit == "mm2"):
             if not several_wires:
                 take("wire_gauge_awg", spot)
         elif kind in ("weight", "force"):
-            told = _said_before(words, spot) or spot  # "a ton and a half, so 3000 pounds": named at the first
+            told = said_before(words, spot) or spot  # "a ton and a half, so 3000 pounds": named at the first
             pin, far_pin = words.nearest(told, ("place: pin weight",))
             gross, far_gross = words.nearest(told, ("place: scaled", "place: gvwr", "place: gross"))
             if any(
                 c.start <= told.last and told.first < c.end for c in words.cues.get("place: leg rating", ())
             ):
                 continue  # what the legs may carry is no weight of the trailer
-            if _other_weight(words, told):
+            if other_weight(words, told):
                 continue
-            if "stand_rating_lb" in units and _STANDS & {t.text for t in line}:
+            if "stand_rating_lb" in units and STANDS & {t.text for t in line}:
                 take("stand_rating_lb", spot)
-            elif (pin and far_pin <= 4 and far_pin <= far_gross + 1) or _of_pin(words, told):
+            elif (pin and far_pin <= 4 and far_pin <= far_gross + 1) or of_pin(words, told):
                 take("pin_weight_lb", spot)
-            elif gross != "place: gvwr" and _cargo(line, spot.last):
+            elif gross != "place: gvwr" and cargo(line, spot.last):
                 continue  # what was put in front is no weight of the trailer
             elif gross == "place: scaled":
                 taken = [t for t in taken if t.finding != "gross_weight_lb"]
                 take("gross_weight_lb", spot)
             elif not (pin and far_pin < far_gross):
-                take("gross_weight_lb", spot, assumed=not _WEIGHED & {t.text for t in line})
+                take("gross_weight_lb", spot, assumed=not WEIGHED & {t.text for t in line})
             else:
                 take("pin_weight_lb", spot)
         elif kind in ("length", "inch") and not (several_wires and found.unit in ("ft", "m")):
-            _length(words, spot, take)
+            length_finding(words, spot, take)
     for word, place in settled.zeros.items():
         finding = volt_finding(place, "", True)
         if not any(t.finding == finding for t in taken):
@@ -216,145 +214,6 @@ def _takes_back(line: tuple[Token, ...], start: int, end: int) -> bool:
     )
 
 
-_DRAWN = frozenset(
-    [
-        "draw",
-        "draws",
-        "drawing",
-        "pull",
-        "pulls",
-        "pulling",
-        "pulled",
-        "drew",
-        "take",
-        "takes",
-        "clamp",
-        "ammeter",
-        "measured",
-        "measure",
-        "peak",
-    ]
-)
-
-
-def _claims(words: Cues, spot: Spot, cue: Heard) -> bool:
-    """Whether no other label of fuse or motor is nearer to a number than this one."""
-    far = words.distance(spot, cue)
-    labels = (*words.cues.get("place: fuse", ()), *words.cues.get("place: motor tag", ()))
-    return not any(words.distance(spot, label) < far for label in labels)
-
-
-def _amp_finding(words: Cues, spot: Spot, amps: list[Spot]) -> str:
-    """Amps of a fuse, of the motor's label, or drawn. A label nearer to another number is that one's own."""
-    line = words.line
-    behind = line[spot.last + 1].text if spot.last + 1 < len(line) else ""
-    drawn = any(t.text in _DRAWN for t in line[max(0, spot.first - 3) : spot.first])
-
-    def role(meaning: str) -> float:
-        """How far the nearest cue of that meaning is that no other amps are nearer to."""
-        least = float(FAR)
-        for cue in words.cues.get(meaning, ()):
-            far = float(words.distance(spot, cue))
-            if any(o is not spot and words.distance(o, cue) < far and _claims(words, o, cue) for o in amps):
-                continue
-            if cue.start > spot.last:
-                far -= 0.5
-            least = min(least, far - 0.1 * (cue.end - cue.start))
-        return least
-
-    fuse, tag = role("place: fuse"), role("place: motor tag")
-    if drawn and not (fuse <= 1 and behind):
-        return "amps"
-    if fuse <= (5 if spot.found.unit is None else 3) and fuse <= tag:
-        return "fuse_rating_a"
-    if tag <= 6 or (len(amps) == 1 and tag < FAR and fuse == FAR and not drawn):
-        return "motor_rating_a"
-    if behind == "motor" and line[spot.last + 1].comma == spot.comma:
-        return "motor_rating_a"  # "a 35 A motor"
-    return "amps"
-
-
-_STANDS = frozenset(("stand", "stands", "jackstand", "jackstands", "jack_stand", "jack_stands"))
-_AHEAD = (
-    "up front",
-    "in the front",
-    "in front",
-    "in the nose",
-    "of tools",
-    "of cargo",
-    "more in",
-    "more up",
-    "more at",
-    "extra",
-    "in the basement",
-)
-
-
-def _cargo(line: tuple[Token, ...], last: int) -> bool:
-    """Whether the words right behind a weight say that it was put in: "600 lb of tools", "1.2 tonnes up front"."""
-    behind = " ".join(t.text for t in line[last + 1 : last + 5])
-    return any(behind.startswith(words) for words in _AHEAD)
-
-
-_OF_WHOLE = frozenset(("gross", "total", "gvwr", "trailer", "rig", "camper", "loaded", "everything", "whole"))
-_WEIGHED = _OF_WHOLE | {"gvw", "weighs", "weighed", "weight", "fifthwheel"}
-
-
-_OTHER_WEIGHTS = frozenset(
-    ("dry", "uvw", "payload", "cargo", "axle", "axles", "tire", "tires", "tyres", "towing")
-)
-_OWN_WEIGHTS = frozenset(
-    ("gross", "gvwr", "gvw", "total", "pin", "kingpin", "hitch", "scale", "scaled", "weighs")
-)
-
-
-def _other_weight(words: Cues, spot: Spot) -> bool:
-    """Whether a weight is the dry one, or what an axle, a tyre or a truck may carry."""
-    around = [
-        t.text
-        for t in words.line[max(0, spot.first - 4) : spot.last + 4]
-        if t.clause == spot.clause and t.comma == spot.comma
-    ]
-    return bool(_OTHER_WEIGHTS & set(around)) and not _OWN_WEIGHTS & set(around)
-
-
-_AGAIN = frozenset(
-    ("so", "that", "thats", "meaning", "which", "or", "call", "about", "roughly", "ie", "equals", "is")
-)
-_LB = {"ton": (2000.0, 2240.0, 2204.6), "lb": (1.0,), "kg": (2.2046,), "t": (2204.6,), "stone": (14.0,)}  # lb
-
-
-def _said_before(words: Cues, spot: Spot) -> Spot | None:
-    """The weight just before this one that says the same in another unit, where the words between say "so"."""
-    earlier = [s for s in words.spots if s.first < spot.first and s.clause == spot.clause]
-    if not earlier or earlier[-1].found.kind != "weight" or earlier[-1].found.unit == spot.found.unit:
-        return None
-    one = earlier[-1]
-    between = words.line[one.last + 1 : spot.first]
-    if len(between) > 4 or not _AGAIN & {t.text for t in between}:
-        return None
-    for a in _LB.get(one.found.unit or "", ()):
-        for b in _LB.get(spot.found.unit or "", ()):
-            if abs(one.found.value * a - spot.found.value * b) <= 0.06 * spot.found.value * b:
-                return one
-    return None
-
-
-def _of_pin(words: Cues, spot: Spot) -> bool:
-    """Whether a weight was told of the pin: "the pin came off the scale at 3,900"."""
-    alone = sum(s.found.kind in ("weight", "force", "bare") for s in words.spots) == 1
-    for cue in words.cues.get("place: pin weight", ()):
-        # "got it on a pin scale once, 1,900 pounds": a comma parts them only where other numbers stand in the line
-        if (words.line[cue.start].comma != spot.comma and not alone) or cue.end > spot.first:
-            continue
-        between = words.line[cue.start : spot.first]
-        if not _OF_WHOLE & {t.text for t in between} and not any(
-            cue.end <= s.first < spot.first for s in words.spots if s is not spot
-        ):
-            return True
-    return False
-
-
 def _under_load(taken: list[Taken], words: Cues) -> list[Taken]:
     """Battery volts told beside motor volts were read while the motor ran, unless something says otherwise.
 
@@ -394,13 +253,6 @@ _SAID = frozenset(("says", "said", "is", "reads", "marked", "stamped", "shows"))
 _SOLD = (5, 7.5, 10, 15, 20, 25, 30, 35, 40, 45, 50, 60, 70, 80, 100)  # A, fuses and breakers as sold
 
 
-def _clamped(line: tuple[Token, ...]) -> bool:
-    """Whether the line speaks of an ammeter put round a wire: "amp clamp", "clamp meter", "clamp-on"."""
-    texts = [t.text for t in line]
-    pairs = set(zip(texts, texts[1:], strict=False))
-    return bool(pairs & {("amp", "clamp"), ("clamp", "meter"), ("clamp", "on"), ("current", "clamp")})
-
-
 def _bare_kind(words: Cues, spot: Spot, settled: Placed) -> str:
     """What a number without a unit is, from the cues beside it."""
     value = spot.found.value
@@ -428,7 +280,7 @@ def _bare_kind(words: Cues, spot: Spot, settled: Placed) -> str:
     meter = {words.line[i].text for i in near} & _AMPS
     if (value > 16 and meter or before in meter) and spot.found.high <= 1.3 * spot.found.low:
         return "amp"
-    if value > 4 and len(words.spots) == 1 and _clamped(words.line):
+    if value > 4 and len(words.spots) == 1 and clamped(words.line):
         return "amp"
     if (
         value in (2, 4, 6, 8, 10, 12, 14, 16, 18)
@@ -472,18 +324,6 @@ def _bare_kind(words: Cues, spot: Spot, settled: Placed) -> str:
     return ""
 
 
-_TRAILER = frozenset(("trailer", "rig", "camper", "fiver", "coach", "fifth", "truck", "site", "pad"))
-_WIRE = frozenset(
-    ("wire", "wires", "cable", "cables", "harness", "run", "runs", "lead", "leads", "wiring", "awg")
-)
-
-
-def _of_trailer(words: Cues, spot: Spot) -> bool:
-    """Whether feet are told of the trailer, with no word of wire between: "trailer is 36 ft long"."""
-    before = [t.text for t in words.line[max(0, spot.first - 4) : spot.first] if t.comma == spot.comma]
-    return bool(_TRAILER & set(before)) and not _WIRE & set(before)
-
-
 def _sole(words: Cues, spot: Spot) -> bool:
     """Whether a decimal that could be volts is the only one of a sentence that names a place or volts, and a state."""
     value = spot.found.value
@@ -504,45 +344,3 @@ def _labelled(words: Cues, spot: Spot) -> bool:
     ):
         return False
     return all("." in s.found.text for s in words.spots if s.clause == spot.clause)
-
-
-def length_near(words: Cues, spot: Spot) -> bool:
-    """Whether a length of the legs is told within six words of a number."""
-    roles = ("place: stroke", "place: outer tube", "place: inner tube", "place: difference", "place: play")
-    return words.nearest(spot, roles)[1] <= 6
-
-
-_JAWS = frozenset(("jaw", "jaws", "bar", "latch", "kingpin", "plate"))
-
-
-def _length(words: Cues, spot: Spot, take: object) -> None:
-    """Feet are wire (or trailer, which is left out); inches are tubes, stroke, or the difference of the legs."""
-    assert callable(take)
-    unit = spot.found.unit
-    if unit in ("ft", "m", "yd"):
-        wire, far = words.nearest(spot, ("place: wire length", "place: gauge", "place: round trip"))
-        ignored, far_ignored = words.nearest(spot, ("place: ignored amount",))
-        if ignored and far_ignored <= 1:
-            return
-        if _of_trailer(words, spot):
-            return
-        gauge_there = any(s.found.kind in ("gauge", "area") and s.clause == spot.clause for s in words.spots)
-        if gauge_there or (wire and far <= (9 if words.says("place: gauge", spot.clause) else 6)):
-            round_trip = words.says("place: round trip", spot.clause)
-            take("wire_length_ft", spot, 0.5 if round_trip else 1.0)
-        return
-    roles = ("place: outer tube", "place: inner tube", "place: stroke", "place: difference", "place: play")
-    role, far = words.nearest(spot, roles, -2.0 if words.labels_come_first(spot.clause, roles) else 0.5)
-    finding = {
-        "place: outer tube": "outer_tube_in",
-        "place: inner tube": "inner_tube_in",
-        "place: stroke": "stroke_in",
-        "place: difference": "leg_length_difference_in",
-    }.get(role)
-    alone = sum(1 for s in words.spots if s.clause == spot.clause) == 1
-    if role == "place: difference" and _JAWS & {
-        t.text for t in words.line[max(0, spot.first - 5) : spot.last + 5]
-    }:
-        return  # a locking bar that stands out of the jaws is no leg
-    if finding and (far <= 7 or alone) and spot.found.high >= _LEAST.get(finding, 0.0):
-        take(finding, spot)

@@ -20,8 +20,8 @@ from bot.frozen import dataclass, field
 if TYPE_CHECKING:
     from bot.talk.understand import Meaning
 
-DANGER = 1.0  # scores from here on raise an emergency
-LONG, LONG_DANGER = 20, 1.75  # ... of a line of more words: in a story some sound of danger by chance
+DANGER = 1.5  # scores from here on raise an emergency
+LONG, LONG_DANGER = 20, 2.25  # ... of a line of more words: in a story some sound of danger by chance
 READ = 1.0  # so much more where no pattern of danger matched and the line brings a reading: most of those only measure
 SEEN_DANGER = 0.3  # ... or from here on where a pattern of danger matched as well
 DOUBT = -0.75  # from here on it is asked about; with a reading READ more
