@@ -1,7 +1,7 @@
 """Mutation testing of one package: how many small mistakes, put in on purpose, the tests notice.
 
     python scripts/mutate.py sums              every mutant of bot/sums, about 20 minutes on one core
-    python scripts/mutate.py safety            every mutant of bot/safety
+    python scripts/mutate.py safety            every mutant of bot/safety, about 3 minutes on one core
     python scripts/mutate.py sums --only legs  one module
     python scripts/mutate.py sums --stride 2   every second mutant
 

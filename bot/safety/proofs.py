@@ -110,7 +110,8 @@ def _stand(findings: Findings, unknown: frozenset[str], units: str) -> Proof:
         f"{_pounds(load.high, units)}; each of two carries up to {_pounds(each.high, units)}"
     )
     if timber is not None or rating is None:
-        words += f". {result.working[-1]}."
+        may = _pounds(result.value("crib may carry"), units)
+        words += f"; a crib of {timber}x{timber}, two timbers a layer, may carry {may}, half of what its wood stands."
         better = "Build the crib of thicker timber."
     else:
         words += f", against {_pounds(rating, units)} marked ({_pounds(rating / 2, units)} if that is for the pair)."

@@ -206,13 +206,21 @@ def test_a_crib_counts_up_to_half_of_what_its_timber_carries(kind: str, pin_lb: 
     assert _crib(kind, pin_lb).passes is opens
 
 
-def test_the_words_of_a_crib_show_its_contacts_and_what_counts() -> None:
+def test_the_words_of_a_crib_show_what_its_timber_may_carry() -> None:
     assert _crib("crib_4x4", 2800).lines == (
-        "Sum (stand): the nose puts 3640 lb on both, from 3168 lb to 4713 lb; each of two carries up to 2357 lb. "
-        "crib: 4 contacts of 4x4 = 24000 lb, / 2 = 12000 lb.",
+        "Sum (stand): the nose puts 3640 lb on both, from 3168 lb to 4713 lb; each of two carries up to 2357 lb; "
+        "a crib of 4x4, two timbers a layer, may carry 12000 lb, half of what its wood stands.",
         "That is clear, on two of them, upright and square under the frame rails.",
     )
-    assert "4 contacts of 6x6 = 60000 lb, / 2 = 30000 lb" in _crib("crib_6x6", 2800).lines[0]
+    assert "a crib of 6x6, two timbers a layer, may carry 30000 lb" in _crib("crib_6x6", 2800).lines[0]
+
+
+def test_a_crib_in_kilograms_is_in_kilograms_throughout() -> None:
+    """12000 lb x 0.45359237 = 5443.1 kg."""
+    told = _stand({**PIN, "prop_kind": "crib_4x4"}, units="metric").lines[0]
+    assert "carries up to 1069 kg; a crib of 4x4" in told
+    assert "may carry 5443 kg" in told
+    assert "lb" not in told
 
 
 def test_a_crib_that_is_too_weak_wants_thicker_timber() -> None:
