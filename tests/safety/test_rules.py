@@ -118,6 +118,27 @@ def test_people_sent_away_covers_children_and_animals() -> None:
     assert hazards_at(listed, 2) == ("rolling",)
 
 
+def test_people_who_may_come_back_are_asked_after_with_children_and_animals() -> None:
+    """What covered them ends where a step undoes it, and not where one undoes something else."""
+    people, rolls = "person under the nose", step(hazards=("rolling",))
+    back = page(
+        step(makes_safe=(people,)),
+        rolls,
+        step(undoes=(people,), hazards=("rolling",)),
+        rolls,
+        step(hazards=(people,)),
+        rolls,
+    )
+    asked = ["children and animals" in hazards_at(back, number) for number in range(1, 7)]
+    assert asked == [False, False, False, True, False, False]
+    other = page(step(makes_safe=(people, "motor start")), step(undoes=("motor start",)), rolls)
+    assert hazards_at(other, 3) == ("rolling",)
+    at_once = page(
+        step(makes_safe=(people,)), step(undoes=(people,)), step(hazards=("rolling",), makes_safe=(people,))
+    )
+    assert hazards_at(at_once, 3) == ("rolling",)
+
+
 #: Where one stands -> the stop that it brings beside a step of any hazard. Common practice, no source.
 BRINGS = [
     ("dark", "bad light"),
