@@ -9,10 +9,11 @@ What is changed
 - number: a whole number plus one; another one times 1.1, 0.0 to 1.0
 - return value to None, += to =, continue and break
 - default of an argument or a field (a text gets XX before it); a keyword of a call left out
-- a text that the program compares, looks up or takes as a key (XX before it)
+- a text that the program compares, looks up or takes as a key, or that names a hazard (XX before it)
+- a pattern: each of its alternatives left out in turn; a set written out: each of its members
 
 What is not, and why
-- other texts: messages, lines of working, names of values, verdict words, docstrings, patterns; they are
+- other texts: messages, lines of working, names of values, verdict words, docstrings; they are
   read by people, and tests that repeat them word for word prove nothing. Sums inside a text are changed.
 - annotations, format specifications, options of dataclass, `strict=` of zip (a guard for our own slips)
 - + and * where one side is a text or a list: such a mutant can only stop with a TypeError
@@ -21,7 +22,9 @@ What is not, and why
 from __future__ import annotations
 
 import ast
+import re
 from collections.abc import Iterator
+from itertools import pairwise
 from typing import NamedTuple
 
 OPS: dict[type[ast.operator], type[ast.operator]] = {
@@ -45,8 +48,10 @@ COMPARED: dict[type[ast.cmpop], tuple[type[ast.cmpop], ...]] = {
     ast.In: (ast.NotIn,),
     ast.NotIn: (ast.In,),
 }
-#: Calls whose texts are names of hazards, not words to be shown.
-NAMING_CALLS = {"_of"}
+#: Calls whose texts are names of hazards and labels, not words to be shown: how many of the first ones.
+NAMING_CALLS = {"_of": 9, "Beside": 1, "Said": 2, "Rule": 1}
+#: Calls whose text is a pattern.
+PATTERN_CALLS = {"_words", "compile"}
 
 Function = ast.FunctionDef | ast.AsyncFunctionDef
 
@@ -98,12 +103,17 @@ def replacements(node: ast.AST, parent: ast.AST, field: str) -> Iterator[ast.AST
     elif isinstance(node, ast.UnaryOp) and isinstance(node.op, (ast.Not, ast.USub)):
         yield node.operand
     elif isinstance(node, ast.Constant):
-        if isinstance(node.value, bool):
+        if isinstance(node.value, str) and called(parent) in PATTERN_CALLS:
+            yield from (ast.Constant(shorter) for shorter in without_alternatives(node.value))
+        elif isinstance(node.value, bool):
             yield ast.Constant(not node.value)
         elif isinstance(node.value, (int, float)):
             yield number(node.value)
         elif isinstance(node.value, str) and node.value and looked_up(node, parent, field):
             yield ast.Constant("XX" + node.value)
+    elif isinstance(node, ast.Tuple) and called(parent) == "frozenset":
+        for at in range(len(node.elts)):
+            yield ast.Tuple([*node.elts[:at], *node.elts[at + 1 :]], ast.Load())
     elif isinstance(node, ast.AugAssign):
         yield ast.Assign([node.target], node.value)
     elif isinstance(node, ast.Return) and node.value is not None:
@@ -123,10 +133,47 @@ def replacements(node: ast.AST, parent: ast.AST, field: str) -> Iterator[ast.AST
 def looked_up(node: ast.Constant, parent: ast.AST, field: str) -> bool:
     """Whether a text is compared, a key, a subscript or a default."""
     if isinstance(parent, ast.Call):
-        return isinstance(parent.func, ast.Name) and parent.func.id in NAMING_CALLS
+        return any(node is one for one in parent.args[: NAMING_CALLS.get(called(parent), 0)])
     if isinstance(parent, ast.AnnAssign):
         return True
     return isinstance(parent, (ast.Compare, ast.Subscript)) or field in ("keys", "defaults", "kw_defaults")
+
+
+def called(node: ast.AST) -> str:
+    """The name of what a call calls, without its module; "" where the node is no call of a name."""
+    function = node.func if isinstance(node, ast.Call) else None
+    return str(getattr(function, "id", None) or getattr(function, "attr", None) or "")
+
+
+def without_alternatives(pattern: str) -> Iterator[str]:
+    """The pattern without each of its alternatives, in every group that has more than one.
+
+    >>> list(without_alternatives(r"a|(?:b|c\\|d)e"))
+    ['(?:b|c\\\\|d)e', 'a', 'a|(?:c\\\\|d)e', 'a|(?:b)e']
+    """
+    # Each group: the places where an alternative begins, and at last where the group ends.
+    closed: list[list[int]] = []
+    groups: list[list[int]] = [[0]]
+    at = 0
+    while at < len(pattern):
+        sign = pattern[at]
+        if sign == "\\":
+            at += 1
+        elif sign == "[":
+            at = pattern.index("]", at + 2)
+        elif sign == "(":
+            begins = re.compile(r"\?(?::|!|=|<!|<=|P<\w+>)").match(pattern, at + 1)
+            groups.append([begins.end() if begins else at + 1])
+        elif sign == "|":
+            groups[-1].append(at + 1)
+        elif sign == ")":
+            closed.append([*groups.pop(), at + 1])
+        at += 1
+    for group in sorted([*closed, [*groups[0], len(pattern) + 1]]):
+        for one, (begin, after) in enumerate(pairwise(group)):
+            if len(group) > 2:
+                last = one == len(group) - 2
+                yield pattern[: begin - last] + pattern[after - last :]
 
 
 class Walker:
@@ -276,6 +323,8 @@ def mutants(file: str, source: str) -> tuple[ast.Module, list[Mutant]]:
 def words(source: str, site: Site, parents: dict[ast.AST, ast.AST], room: int = 64) -> tuple[str, str]:
     """What stood there and what stands there now, with as much around it as fits."""
     around = site.old
+    if pattern_text(site.old) and pattern_text(site.new):
+        return clip(cut_out(site.old.value, site.new.value)), "(left out)"  # type: ignore[attr-defined,union-attr]
     top: ast.AST = site.old
     while True:
         above = parents.get(top)
@@ -304,6 +353,22 @@ def words(source: str, site: Site, parents: dict[ast.AST, ast.AST], room: int = 
         after = " ".join(ast.unparse(around).split())
         put(site, site.old)
     return clip(before), clip(after)
+
+
+def pattern_text(node: ast.AST | None) -> bool:
+    return isinstance(node, ast.Constant) and isinstance(node.value, str) and "XX" not in node.value
+
+
+def cut_out(whole: str, shorter: str) -> str:
+    """The alternative that the longer pattern has and the shorter one has not.
+
+    >>> cut_out("put|plug|pull", "plug|pull"), cut_out("(?:run|wind) up", "(?:run) up")
+    ('put', 'wind')
+    """
+    size = len(whole) - len(shorter)
+    fits = [at for at in range(len(shorter) + 1) if whole[:at] + whole[at + size :] == shorter]
+    pieces = [whole[at : at + size] for at in fits]
+    return next(piece for piece in pieces if piece[0] == "|" or piece[-1] == "|").strip("|")
 
 
 def fixed(node: ast.AST) -> ast.AST:

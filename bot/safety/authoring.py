@@ -77,7 +77,12 @@ def problems_of(procedure: Procedure) -> list[Problem]:
     return sorted(found, key=lambda p: p.line)
 
 
-_POWER_BACK = re.compile(r"\b(put|plug|push|fit|refit|connect|reconnect|turn)\b.{0,40}\b(fuse|minus lead|battery lead|power|breaker|circuit)\b.{0,20}\b(back|in|on|again)\b|\b(refit|reconnect)\b.{0,40}\b(fuse|lead|power|breaker)\b", re.I)  # fmt: skip
+# "Put the fuses back", "turn the power on"; "put back the fuse", "reconnect the lead".
+_POWER_BACK = re.compile(
+    r"\b(put|plug|push|fit|connect|turn|switch)\b.{0,40}\b(fuses?|minus lead|battery lead|power|breaker|circuit)\b.{0,20}\b(back|in|on|again)\b"
+    r"|\b((put|plug|push|turn|switch) (back|in|on)|refit|reconnect)\b.{0,40}\b(fuses?|lead|power|breaker|circuit)\b",
+    re.I,
+)
 
 
 def forgotten_undos(procedure: Procedure) -> list[Problem]:

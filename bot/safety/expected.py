@@ -65,7 +65,7 @@ _DRIVEN = "the legs can be driven here"
 BESIDE = (
     Beside(
         "rolling",
-        When(in_force=_of("rolling"), lists=_of("raised nose"), making=_of("rolling")),
+        When(in_force=_of("rolling"), lists=_of("raised nose")),
         "where the nose can come down the trailer can roll too",
     ),
     Beside(

@@ -48,11 +48,14 @@ def hazards_at(procedure: Procedure, number: int, conditions: Sequence[str] = ()
     """
     step = procedure.steps[number - 1]
     found = set(step.hazards)
-    so_far = {h for s in procedure.steps[:number] for h in (*s.hazards, *s.makes_safe)}
+    covered: set[str] = set()
+    for earlier in procedure.steps[: number - 1]:
+        covered = (covered | {*earlier.hazards, *earlier.makes_safe}) - set(earlier.undoes)
+    covered |= {*step.hazards, *step.makes_safe}
     found |= {
         rule.hazard
         for rule in RULES.values()
-        if rule.implied_by & set(step.hazards) and rule.covered_by not in so_far
+        if rule.implied_by & set(step.hazards) and rule.covered_by not in covered
     }
     if step.hazards:
         found |= {

@@ -7,6 +7,8 @@ table also tells a reader at a glance what is dangerous where. Common practice o
 
 from __future__ import annotations
 
+from itertools import repeat
+
 from bot.corpus.model import Procedure
 from bot.corpus.vocabulary import HAZARDS
 from bot.problems import Problem
@@ -48,28 +50,29 @@ def ledger(procedure: Procedure) -> tuple[str, ...]:
 
 
 def disagreements(procedure: Procedure) -> list[Problem]:
-    """Where the table and the labels of the steps differ, a problem for each hazard."""
+    """Where the table and the labels of the steps differ, a problem for each line and each hazard without one."""
     section = procedure.page.section(SECTION)
-    written = procedure.page.bullets(SECTION)
-    found = []
-    file = procedure.page.file
-    line = section.line if section else procedure.steps[0].line if procedure.steps else 1
-    by_hazard = {text.partition(":")[0].strip(): text for text in written}
-    lines = dict(zip(by_hazard, section.bullet_lines if section else (), strict=False))
     stands = {text.partition(":")[0]: text for text in ledger(procedure)}
-    for hazard in dict.fromkeys((*stands, *by_hazard)):
-        have, want = by_hazard.get(hazard), stands.get(hazard)
-        if have == want:
-            continue
-        if have is None:
-            what = f'the table lacks "{want}", which the labels of the steps say.'
-        elif want is None:
-            what = f'the table says "{have}", but no step has such a label.'
-        else:
-            what = f'the table says "{have}", the labels of the steps say "{want}".'
-        found.append(Problem(file, lines.get(hazard, line), what, _FIX))
-    if len(written) != len(by_hazard):
-        found.append(
-            Problem(file, line, "the table names a hazard twice.", "Write one line for each hazard.")
-        )
+    found: list[Problem] = []
+    named: list[str] = []
+
+    def note(line: int, what: str, fix: str = _FIX) -> None:
+        found.append(Problem(procedure.page.file, line, what, fix))
+
+    # A page out of the prepared copy has no lines for its bullets.
+    lines = (section.bullet_lines or repeat(section.line)) if section else ()
+    for have, line in zip(procedure.page.bullets(SECTION), lines, strict=False):
+        hazard = have.partition(":")[0].strip()
+        named.append(hazard)
+        want = stands.get(hazard)
+        if want is None:
+            note(line, f'the table says "{have}", but no step has such a label.')
+        elif have != want:
+            note(line, f'the table says "{have}", the labels of the steps say "{want}".')
+    for hazard, want in stands.items():
+        if hazard not in named:
+            line = section.line if section else procedure.steps[0].line
+            note(line, f'the table lacks "{want}", which the labels of the steps say.')
+    if section and len(set(named)) != len(named):
+        note(section.line, "the table names a hazard twice.", "Write one line for each hazard.")
     return found

@@ -16,9 +16,9 @@ from bot.sums.carry import carry
 from bot.sums.convert import figure
 from bot.sums.foot import foot
 from bot.sums.legs import leg_load
-from bot.sums.spans import Span
+from bot.sums.spans import Span, exact
 from bot.sums.stand import stand
-from bot.units import show
+from bot.units import convert, show
 
 Findings = Mapping[str, str | float]
 PROPS = {"stands": None, "crib_4x4": 4, "crib_6x6": 6}
@@ -42,20 +42,25 @@ def _number(findings: Findings, name: str) -> float | None:
 
 
 def load_on_legs(findings: Findings) -> Span | None:
-    """Load that the nose puts on what holds it [lb], with its range; None where no weight was told."""
+    """Load that the nose puts on what holds it [lb], with its range; None where no weight was told.
+
+    Raises OutOfRange, or Contradiction where the weights told cannot both be right.
+    """
     gross, pin = _number(findings, "gross_weight_lb"), _number(findings, "pin_weight_lb")
     if gross is None and pin is None:
         return None
-    try:
-        result = leg_load(gross_lb=gross, pin_lb=pin)
-    except LeglineError:
-        return None
-    first = result.values[0]
+    first = leg_load(gross_lb=gross, pin_lb=pin).values[0]
     return Span(first.low, first.value, first.high)
 
 
 def _pounds(value: float, units: str) -> str:
     return show(value, "lb", "metric" if units == "metric" else "us")
+
+
+def _at_least(value_lb: float, units: str) -> str:
+    """The next whole pound or kilogram that is no less: rounded down it would name a stand that does not pass."""
+    unit = "kg" if units == "metric" else "lb"
+    return f"{math.ceil(convert(value_lb, 'lb', unit))} {unit}"
 
 
 def proof(name: str, findings: Findings, unknown: frozenset[str], units: str = "us") -> Proof:
@@ -70,13 +75,14 @@ def proof(name: str, findings: Findings, unknown: frozenset[str], units: str = "
 
     Returns a Proof. Never raises: a value outside the limits of a sum does not pass.
     """
-    if name == "stand":
-        return _stand(findings, unknown, units)
-    if name == "foot":
-        return _foot(findings, units)
-    if name == "carry":
-        return _carry(units)
-    return Proof()
+    try:
+        if name == "stand":
+            return _stand(findings, unknown, units)
+        if name == "foot":
+            return _foot(findings, units)
+    except LeglineError as problem:
+        return Proof("", False, (str(problem),))
+    return _carry(units) if name == "carry" else Proof()
 
 
 def _stand(findings: Findings, unknown: frozenset[str], units: str) -> Proof:
@@ -97,44 +103,36 @@ def _stand(findings: Findings, unknown: frozenset[str], units: str) -> Proof:
         if "stand_rating_lb" not in unknown:
             return Proof("stand_rating_lb", False)
         return Proof("", False, ("A stand whose rating cannot be read does not count.",))
-    try:
-        result = stand(load, 2, rating, crib_timber=timber) if timber else stand(load, 2, rating)
-    except LeglineError as problem:
-        return Proof("", False, (str(problem),))
+    result = stand(load, 2, rating, crib_timber=timber)
     each = result.found("load on each")
-    words = [
-        f"Sum (stand): the nose puts {_pounds(load.value, units)} on both, from {_pounds(load.low, units)} to {_pounds(load.high, units)}; "
-        f"each of two carries up to {_pounds(each.high, units)}. " + result.working[-1] + "."
-        if timber
-        else f"Sum (stand): the nose puts {_pounds(load.value, units)} on both, from {_pounds(load.low, units)} to {_pounds(load.high, units)}; "
-        f"each of two carries up to {_pounds(each.high, units)}, against {_pounds(rating or 0.0, units)} marked "
-        f"({_pounds((rating or 0.0) / 2, units)} if that is for the pair)."
-    ]
-    if result.verdict == "clear":
-        words.append("That is clear, on two of them, upright and square under the frame rails.")
-        return Proof("", True, tuple(words))
-    need = _pounds(2 * each.high, units)
-    words.append(
-        f"That is {result.verdict}: this stop does not open. Use two that are marked {need} or more each, or a crib."
-        if not timber
-        else f"That is {result.verdict}: this stop does not open. Build the crib of thicker timber."
+    words = (
+        f"Sum (stand): the nose puts {_pounds(load.value, units)} on both, from {_pounds(load.low, units)} to "
+        f"{_pounds(load.high, units)}; each of two carries up to {_pounds(each.high, units)}"
     )
-    return Proof("", False, tuple(words))
+    if timber is not None or rating is None:
+        may = _pounds(result.value("crib may carry"), units)
+        words += f"; a crib of {timber}x{timber}, two timbers a layer, may carry {may}, half of what its wood stands."
+        better = "Build the crib of thicker timber."
+    else:
+        words += f", against {_pounds(rating, units)} marked ({_pounds(rating / 2, units)} if that is for the pair)."
+        better = f"Use two that are marked {_at_least(2 * each.high, units)} or more each, or a crib."
+    if result.verdict == "clear":
+        return Proof(
+            lines=(words, "That is clear, on two of them, upright and square under the frame rails.")
+        )
+    return Proof("", False, (words, f"That is {result.verdict}: this stop does not open. {better}"))
 
 
 def _foot(findings: Findings, units: str) -> Proof:
     load = load_on_legs(findings)
     if load is None:
         return Proof(lines=("Sum (pad): tell the trailer's gross weight and the pad is worked out here.",))
-    try:
-        result = foot(Span(load.low / 2, load.value / 2, load.high / 2))
-    except LeglineError as problem:
-        return Proof("", False, (str(problem),))
-    side = result.values[0]
-    wanted = show(math.ceil(2 * side.high) / 2, "in", "metric" if units == "metric" else "us")
+    most = load.high / 2
+    side = foot(exact(most)).values[0]
+    wanted = show(math.ceil(2 * side.value) / 2, "in", "metric" if units == "metric" else "us")
     return Proof(
         lines=(
-            f"Sum (pad): up to {_pounds(load.high / 2, units)} on one foot asks for a pad {wanted} square or more "
+            f"Sum (pad): up to {_pounds(most, units)} on one foot asks for a pad {wanted} square or more "
             "(assumed: 1500 lb a square foot, clay or silt; mud and fresh fill carry nothing).",
         )
     )

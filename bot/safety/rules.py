@@ -27,9 +27,8 @@ class Rule:
     needs_truck: bool = False
     asked_once: bool = False  # stays answered until something breaks the walk, though no step controls it
     implied_by: frozenset[str] = frozenset()  # hazards beside which it is asked, though no step lists it
-    covered_by: str = (
-        ""  # ... unless this hazard, whose question says the same, was listed or made safe before
-    )
+    # ... unless this hazard, whose question says the same, was listed or made safe before, and not undone since
+    covered_by: str = ""
     where: frozenset[str] = (
         frozenset()
     )  # conditions told (dark, rain ...) in which it is asked without a label
