@@ -26,6 +26,7 @@ from bot.problems import Problem
 KINDS = (
     "group",
     "danger",
+    "doubt",
     "outside",
     "intent",
     "place",

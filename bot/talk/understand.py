@@ -105,6 +105,8 @@ def understand(text: str, asking: Asking | None, reader: Reader) -> Meaning:
         heard=tuple(heard), supposed=only,
     )  # fmt: skip
     weighed = weigh(patterns, reader.learned(), reader.checks)
+    doubts = (h.value for h in heard if h.kind == "doubt" and not h.negated)
+    doubtful = weighed.doubtful or ("" if weighed.dangers else next(doubts, ""))
     by_weight = frozenset(weighed.findings) - frozenset(findings)
     findings = dict(weighed.findings)
     for one in readings:
@@ -130,7 +132,7 @@ def understand(text: str, asking: Asking | None, reader: Reader) -> Meaning:
         unread = "Volts measured where, and when? Say: battery at rest, battery with the button held, or motor with the button held."
     doubt = next((t.doubt for t in readings if t.doubt), "")
     return replace(
-        patterns, findings=findings, readings=tuple(readings), dangers=weighed.dangers, doubtful=weighed.doubtful,
+        patterns, findings=findings, readings=tuple(readings), dangers=weighed.dangers, doubtful=doubtful,
         unread=unread, doubt=doubt, answer=answer, by_weight=by_weight,
     )  # fmt: skip
 

@@ -20,10 +20,10 @@ from bot.frozen import dataclass, field
 if TYPE_CHECKING:
     from bot.talk.understand import Meaning
 
-DANGER = 1.5  # scores from here on raise an emergency
-LONG, LONG_DANGER = 20, 2.25  # ... of a line of more words: in a story some sound of danger by chance
+DANGER = 2.0  # scores from here on raise an emergency
+LONG, LONG_DANGER = 20, 2.75  # ... of a line of more words: in a story some sound of danger by chance
 READ = 1.0  # so much more where no pattern of danger matched and the line brings a reading: most of those only measure
-SEEN_DANGER = 0.3  # ... or from here on where a pattern of danger matched as well
+SEEN_DANGER = 1.0  # ... or from here on where a pattern of danger matched as well
 DOUBT = -0.75  # from here on it is asked about; with a reading READ more
 SEEN_DOUBT = -1.6  # ... or from here on where a pattern of danger matched as well
 FINDING = 3.2  # scores from here on take a finding down that no pattern saw
