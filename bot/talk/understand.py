@@ -109,6 +109,9 @@ def understand(text: str, asking: Asking | None, reader: Reader) -> Meaning:
     doubtful = weighed.doubtful or ("" if weighed.dangers else next(doubts, ""))
     by_weight = frozenset(weighed.findings) - frozenset(findings)
     findings = dict(weighed.findings)
+    clashes = {
+        name: both for name, both in clashes.items() if name not in by_weight
+    }  # the whole line settles it
     for one in readings:
         if one.finding == "volts_relay_out" and one.other_way is not None and one.value < one.other_way / 2:
             findings.setdefault("one_direction_only_at_relay", ("yes", one.words))
@@ -133,7 +136,7 @@ def understand(text: str, asking: Asking | None, reader: Reader) -> Meaning:
     doubt = next((t.doubt for t in readings if t.doubt), "")
     return replace(
         patterns, findings=findings, readings=tuple(readings), dangers=weighed.dangers, doubtful=doubtful,
-        unread=unread, doubt=doubt, answer=answer, by_weight=by_weight,
+        unread=unread, doubt=doubt, answer=answer, by_weight=by_weight, clashes=clashes,
     )  # fmt: skip
 
 

@@ -43,6 +43,7 @@ _SHUTTING = {
     "kingpin_locked=no",
     "support=unsure",
 }  # ... but what shuts them is heard in any words
+_OWN_CASE = "folk: own case"  # says only that the line tells of this trailer
 _NO_FINDING = {"sum", "folk"}  # a line that asks for a sum or quotes a rule of thumb tells of no trouble
 
 
@@ -87,12 +88,12 @@ def weigh(meaning: Meaning, learned: Learned, checks: Mapping[str, Check]) -> We
         only.whole
         or meaning.readings
         or len(words) < FEWEST
-        or any(h.kind in _NO_FINDING for h in meaning.heard)
+        or any(h.kind in _NO_FINDING and h.meaning != _OWN_CASE for h in meaning.heard)
     ):
         return Weighed(dangers, doubtful, findings)
     found = dict(findings)
     for name, (value, label) in _likeliest(scores, learned, checks).items():
-        if name not in found and name not in meaning.clashes:
+        if name not in found:
             first, last = learned.because(words, label)
             place = meaning.line.index
             if only.leaves_out(name, place(told[first]), place(told[last - 1]) + 1):
