@@ -64,8 +64,14 @@ def amp_finding(words: Cues, spot: Spot, amps: list[Spot]) -> str:
     return "amps"
 
 
+_CLAMPS = {
+    ("amp", "clamp"), ("clamp", "meter"), ("clamp", "on"), ("current", "clamp"), ("clamp", "reads"), ("clamp", "shows"),
+    ("clamp", "says"), ("clamp", "read"), ("clamp", "showed"), ("clamp", "said"), ("clampmeter", "reads"),
+}  # fmt: skip
+
+
 def clamped(line: tuple[Token, ...]) -> bool:
     """Whether the line speaks of an ammeter put round a wire: "amp clamp", "clamp meter", "clamp-on"."""
     texts = [t.text for t in line]
     pairs = set(zip(texts, texts[1:], strict=False))
-    return bool(pairs & {("amp", "clamp"), ("clamp", "meter"), ("clamp", "on"), ("current", "clamp")})
+    return bool(pairs & _CLAMPS)

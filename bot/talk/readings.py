@@ -78,7 +78,7 @@ def assign(
         ways: list[float] = []
         earlier = next((t for t in taken if t.finding == finding), None)
         if earlier is not None:
-            if _takes_back(line, at[finding].last + 1, spot.first):
+            if _takes_back(line, at[finding].last + 1, spot.first) or _newer(line, at[finding], spot):
                 taken.remove(earlier)
             elif opposite(line, at[finding], spot, words.spots):
                 ways = sorted((earlier.value, value[0] * factor))
@@ -163,6 +163,10 @@ def assign(
                 take("pin_weight_lb", spot)
             elif gross != "place: gvwr" and cargo(line, spot.last):
                 continue  # what was put in front is no weight of the trailer
+            elif (
+                "pin_weight_lb" in at and gross == "place: scaled" and _newer(line, at["pin_weight_lb"], told)
+            ):
+                take("pin_weight_lb", spot)
             elif gross == "place: scaled":
                 taken = [t for t in taken if t.finding != "gross_weight_lb"]
                 take("gross_weight_lb", spot)
@@ -177,6 +181,21 @@ def assign(
         if not any(t.finding == finding for t in taken):
             taken.append(Taken(finding, 0.0, 0.0, 0.0, line[word].text))
     return _under_load(taken, words)
+
+
+_NOW = frozenset(("now", "today", "currently", "presently"))
+_THEN = frozenset(("yesterday", "before", "last", "earlier", "used", "was", "were", "ago"))
+_WEIGHED_THERE = frozenset(
+    ("scale", "scales", "scaled", "weighed", "measured", "actual", "actually", "really")
+)
+_PRINTED = frozenset(("sticker", "brochure", "label", "plate", "book", "manual", "spec", "specs", "dry", "rated", "empty", "website"))  # fmt: skip
+
+
+def _newer(line: tuple[Token, ...], one: Spot, other: Spot) -> bool:
+    """Whether the second of two numbers for one thing is how it is now, or was measured where the first is printed."""
+    before = {t.text for t in line[max(0, one.first - 6) : other.first]}
+    after = {t.text for t in line[one.last + 1 : other.last + 4]}
+    return bool(_NOW & after and _THEN & before) or bool(_WEIGHED_THERE & after and _PRINTED & before)
 
 
 def _other_way(words: Cues, spot: Spot, at: Mapping[str, Spot], own: str) -> str:
@@ -280,7 +299,7 @@ def _bare_kind(words: Cues, spot: Spot, settled: Placed) -> str:
     meter = {words.line[i].text for i in near} & _AMPS
     if (value > 16 and meter or before in meter) and spot.found.high <= 1.3 * spot.found.low:
         return "amp"
-    if value > 4 and len(words.spots) == 1 and clamped(words.line):
+    if (value > 4 or value == 0) and len(words.spots) == 1 and clamped(words.line):
         return "amp"
     if (
         value in (2, 4, 6, 8, 10, 12, 14, 16, 18)

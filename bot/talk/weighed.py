@@ -10,11 +10,12 @@ of long lines on the recorded complaints.
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from typing import TYPE_CHECKING
 
 from bot.corpus.learned import MOST_WORDS, Learned, flags, words_of
 from bot.corpus.model import Check
+from bot.corpus.patterns import Token
 from bot.frozen import dataclass, field
 
 if TYPE_CHECKING:
@@ -28,7 +29,9 @@ DOUBT = -0.75  # from here on it is asked about; with a reading READ more
 SEEN_DOUBT = -1.6  # ... or from here on where a pattern of danger matched as well
 FINDING = 3.2  # scores from here on take a finding down that no pattern saw
 SEEN_FINDING = -0.9  # below, one that a pattern saw falls: its words were of another thing
+PARTED = 8  # lines of more words are weighed by their parts as well
 SHORT = 12  # ... in lines of so many words at most: in longer ones each fact is one voice among several
+PART_FINDING = 4.8  # scores from here on take a finding down that one part of a longer line tells
 NOTHING = 1.0  # scores from here on say that the line tells no finding: a guess, a question, past and mended
 FEWEST = 4  # words that a finding is heard in: shorter lines are answers, and patterns know those
 _TRUCK = ("truck pulled out", "no truck")  # judged by what is off just then, not by weights
@@ -83,23 +86,55 @@ def weigh(meaning: Meaning, learned: Learned, checks: Mapping[str, Check]) -> We
             return Weighed(dangers, doubtful, {})
         if len(words) <= SHORT:
             findings = {n: v for n, v in findings.items() if _stands(f"{n}={v[0]}", scores, learned)}
-    only = meaning.supposed  # a general question or a guess tells of no finding
-    if (
-        only.whole
-        or meaning.readings
-        or len(words) < FEWEST
-        or any(h.kind in _NO_FINDING and h.meaning != _OWN_CASE for h in meaning.heard)
-    ):
+    if meaning.supposed.whole or any(h.kind in _NO_FINDING and h.meaning != _OWN_CASE for h in meaning.heard):
         return Weighed(dangers, doubtful, findings)
     found = dict(findings)
-    for name, (value, label) in _likeliest(scores, learned, checks).items():
-        if name not in found:
-            first, last = learned.because(words, label)
-            place = meaning.line.index
-            if only.leaves_out(name, place(told[first]), place(told[last - 1]) + 1):
-                continue
-            found[name] = (value, meaning.spelt[told[first].start : told[last - 1].end])
+    if len(words) >= FEWEST and not meaning.readings:
+        _hear(found, told, scores, FINDING, meaning, learned, checks)
+    if len(words) > PARTED:
+        for part in _parts(meaning):
+            here = {h.kind: h.value for h in meaning.heard if findings.get(h.kind, ("",))[0] == h.value
+                    and part[0].start <= meaning.line[h.start].start <= part[-1].start}  # fmt: skip
+            scores = learned.scores([t.text for t in part], flags((), here, (), 0))
+            if _score("nothing told", scores, learned) < NOTHING:
+                _hear(found, part, scores, PART_FINDING, meaning, learned, checks)
     return Weighed(dangers, doubtful, found)
+
+
+def _hear(
+    found: dict[str, tuple[str, str]],
+    told: Sequence[Token],
+    scores: Sequence[float],
+    bar: float,
+    meaning: Meaning,
+    learned: Learned,
+    checks: Mapping[str, Check],
+) -> None:
+    """Adds to `found` what the scores of those words tell beside it; a general question or a guess tells nothing."""
+    for name, (value, label) in _likeliest(scores, bar, learned, checks).items():
+        if name not in found:
+            first, last = learned.because([t.text for t in told], label)
+            place = meaning.line.index
+            if not meaning.supposed.leaves_out(name, place(told[first]), place(told[last - 1]) + 1):
+                found[name] = (value, meaning.spelt[told[first].start : told[last - 1].end])
+
+
+def _parts(meaning: Meaning) -> Iterator[list[Token]]:
+    """The parts of a line between stops, commas, "and" and "but", each of FEWEST words at least, without those that
+    hold a number.
+    """
+    parts: list[list[Token]] = []
+    before: Token | None = None
+    for token in meaning.line:
+        parted = before is None or (token.clause, token.comma) != (before.clause, before.comma)
+        if (parted or token.text in ("and", "but")) and (not parts or len(parts[-1]) >= FEWEST):
+            parts.append([])
+        parts[-1].append(token)
+        before = token
+    for part in parts if len(parts) > 1 else []:
+        told = [t for t in part if words_of([t.text])]
+        if len(told) >= FEWEST and not any(t.text[0].isdigit() for t in told):
+            yield told
 
 
 def _stands(label: str, scores: Sequence[float], learned: Learned) -> bool:
@@ -149,14 +184,14 @@ def _dangers(
 
 
 def _likeliest(
-    scores: Sequence[float], learned: Learned, checks: Mapping[str, Check]
+    scores: Sequence[float], bar: float, learned: Learned, checks: Mapping[str, Check]
 ) -> dict[str, tuple[str, str]]:
     """The value with the highest score of each finding that reaches the bar, with its label."""
     best: dict[str, tuple[float, str, str]] = {}
     for label, score in zip(learned.labels, scores, strict=True):
         name, _, value = label.partition("=")
         check = checks.get(name)
-        if score < FINDING or check is None or value not in check.choices:
+        if score < bar or check is None or value not in check.choices:
             continue
         if name in _PLAIN_WORDS_ONLY and label not in _SHUTTING:
             continue

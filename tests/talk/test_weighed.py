@@ -184,3 +184,36 @@ def test_what_shuts_a_stop_is_heard_in_any_words(label: str, knowledge: Knowledg
 def test_a_short_answer_is_not_weighed(knowledge: Knowledge) -> None:
     table = _finding(NOTHING + 1, "nothing told")
     assert _found("leg squeals", table, knowledge)["squeals"] == "yes"
+
+
+def _by_words(weights: dict[str, int], *labels: str) -> Learned:
+    """A table that knows single words alone; the weight of a word goes to the last label."""
+    every = ["danger", "danger: person hurt", "danger: nose dropped", *labels]
+    table = {crc32(f"1{word}".encode()): [(len(every) - 1, weight)] for word, weight in weights.items()}
+    return parsed(
+        packed(every, [-5.0, 0.0, 0.0, *([-1.0] * len(labels))], [1.0] * len(every), {}, "mark", table)
+    )
+
+
+def test_a_long_line_is_heard_by_its_parts(knowledge: Knowledge) -> None:
+    table = _by_words({"quokka": 40}, "leg_knocked=yes")
+    part = "the quokka thing went there"
+    long = f"we drove all the way down to the lake in the rain last week, {part}, then home by the old road again"
+    assert _found(part, table, knowledge)["leg_knocked"] == "yes"
+    assert _found(long, table, knowledge)["leg_knocked"] == "yes"
+    asked = long.replace(part, "is it bad when the quokka thing went there")
+    assert "leg_knocked" not in _found(asked, table, knowledge)
+
+
+def test_a_part_with_a_number_is_not_heard_by_weights(knowledge: Knowledge) -> None:
+    table = _by_words({"quokka": 40}, "leg_knocked=yes")
+    line = "we went down to the lake all day, the quokka thing had 12.4 volts there, then home again"
+    assert "leg_knocked" not in _found(line, table, knowledge)
+
+
+def test_the_whole_line_settles_a_yes_and_a_no(knowledge: Knowledge) -> None:
+    line = "no the breaker has never tripped"
+    assert "breaker_trips" in understand(line, None, _with(Learned(), knowledge).reader).clashes
+    meaning = understand(line, None, _with(_sure_of("breaker_trips=no"), knowledge).reader)
+    assert meaning.findings["breaker_trips"][0] == "no"
+    assert "breaker_trips" not in meaning.clashes
