@@ -124,15 +124,17 @@ class Learned:
             beside.byteswap()
         return [one + other - raised for one, other in zip(sums, beside, strict=True)]
 
-    def scores(self, words: Sequence[str], matched: Sequence[str] = ()) -> list[float]:
-        """A score for each label; above zero means that the examples speak for it."""
+    def scores(self, words: Sequence[str], matched: Sequence[str] = (), danger: bool = True) -> list[float]:
+        """A score for each label; above zero means that the examples speak for it. Without `danger` that one label
+        is left at its bias, which is quicker.
+        """
         if not self.labels:
             return []
         seen = {name for name, _ in features(words, self.classes)}
         share = 1 / sqrt(max(FEWEST, len(seen)))
         parts = zip(self.bias, self.scale, self._sums(seen), self._sums(matched), strict=True)
         scores = [bias + scale * (share * said + PATTERN * met) for bias, scale, said, met in parts]
-        if self.alarm is not None:
+        if self.alarm is not None and danger:
             scores[self.place["danger"]] = self.alarm.score(signs(words, seen, self.classes), matched)
         return scores
 

@@ -95,7 +95,7 @@ def weigh(meaning: Meaning, learned: Learned, checks: Mapping[str, Check]) -> We
         for part in _parts(meaning):
             here = {h.kind: h.value for h in meaning.heard if findings.get(h.kind, ("",))[0] == h.value
                     and part[0].start <= meaning.line[h.start].start <= part[-1].start}  # fmt: skip
-            scores = learned.scores([t.text for t in part], flags((), here, (), 0))
+            scores = learned.scores([t.text for t in part], flags((), here, (), 0), danger=False)
             if _score("nothing told", scores, learned) < NOTHING:
                 _hear(found, part, scores, PART_FINDING, meaning, learned, checks)
     return Weighed(dangers, doubtful, found)
