@@ -172,7 +172,7 @@ def examples() -> list[Row]:
             rows += [{"text": line, "danger": NONE, "told": None} for line in rule.counter_examples]
         elif kind in ("intent", "outside", "sum", "folk", "condition"):
             rows += [{"text": line, "danger": NONE, "told": None} for line in own]
-        elif kind not in ("group", "place", "state", "input", "pick"):
+        elif kind not in ("group", "place", "state", "input", "pick", "doubt"):
             rows += [{"text": line, "danger": NONE, "told": {kind: value}} for line in rule.examples]
             rows += [{"text": line, "danger": NONE, "told": None} for line in rule.counter_examples]
     seen: set[str] = set()
