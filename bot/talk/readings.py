@@ -12,7 +12,7 @@ from bot.talk.amps import amp_finding, clamped
 from bot.talk.lengths import length_finding, length_near
 from bot.talk.spots import Cues, Spot
 from bot.talk.volts import SIDES, VOLT_PLACES, Placed, could_be_volts, placed, volt_finding, voltage
-from bot.talk.ways import opposite
+from bot.talk.ways import dead_other_way, opposite
 from bot.talk.weights import STANDS, WEIGHED, cargo, of_pin, other_weight, said_before
 from bot.units import Found, convert
 
@@ -180,7 +180,7 @@ def assign(
         finding = volt_finding(place, "", True)
         if not any(t.finding == finding for t in taken):
             taken.append(Taken(finding, 0.0, 0.0, 0.0, line[word].text))
-    return _under_load(taken, words)
+    return _under_load(_dead_one_way(taken, words, at), words)
 
 
 _NOW = frozenset(("now", "today", "currently", "presently"))
@@ -209,6 +209,32 @@ def _other_way(words: Cues, spot: Spot, at: Mapping[str, Spot], own: str) -> str
         at = {f: s for f, s in at.items() if f == volt_finding(own, "held", True)}
     told = (f for f, s in at.items() if f.startswith("volts_") and opposite(words.line, s, spot, words.spots))
     return next(told, "")
+
+
+_RELAYS = frozenset(("relay", "controller", "board", "module", "solenoid", "contactor"))
+
+
+def _dead_one_way(taken: list[Taken], words: Cues, at: Mapping[str, Spot]) -> list[Taken]:
+    """The readings, with 0 V where the line says that a place shows nothing for the other way of the legs.
+
+    What changes with the way lies behind a switch or relay: of a relay it is the output, whatever post was named.
+    """
+    found = []
+    for t in taken:
+        spot = at.get(t.finding)
+        if (
+            spot is not None
+            and t.finding.startswith("volts_")
+            and t.other_way is None
+            and t.value > 1
+            and dead_other_way(words.line, spot, words.spots)
+        ):
+            relay = any(w.text in _RELAYS for w in words.line if w.clause == spot.clause)
+            if relay or not t.finding.startswith("volts_battery"):
+                finding = "volts_relay_out" if relay else t.finding
+                t = replace(t, finding=finding, value=0.0, low=0.0, high=0.0, other_way=t.value)
+        found.append(t)
+    return found
 
 
 def _one_of_two_ways(words: Cues, spot: Spot) -> bool:

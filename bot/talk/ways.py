@@ -33,6 +33,22 @@ def _named(words: Sequence[Token]) -> str:
     return ways.pop() if len(ways) == 1 else ""
 
 
+_NONE = frozenset(("zero", "nothing", "none", "nada", "zip", "zilch", "dead"))
+
+
+def dead_other_way(line: Sequence[Token], spot: Spot, spots: Sequence[Spot]) -> bool:
+    """Whether the line says that the place of this number shows nothing for the other way of the legs."""
+    way = way_of(line, spot, spots)
+    if not way:
+        return False
+    other = _WAYS["up" if way == "down" else "down"]
+    for i, token in enumerate(line):
+        if token.text in _NONE and token.clause == spot.clause and not spot.first <= i <= spot.last:
+            if any(t.text in other for t in line[max(0, i - 4) : i + 5]):
+                return True
+    return False
+
+
 def opposite(line: Sequence[Token], one: Spot, other: Spot, spots: Sequence[Spot]) -> bool:
     """Whether two numbers are told for the two ways of the legs."""
     return {way_of(line, one, spots), way_of(line, other, spots)} == {"up", "down"}

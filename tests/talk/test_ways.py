@@ -12,6 +12,8 @@ from bot.talk.understand import understand
         ("relay puts out 12.4 V going up and 0.3 V going down", "volts_relay_out", 0.3),
         ("relay puts out 0.3 V extending and 12.4 V retracting", "volts_relay_out", 0.3),
         ("from the controller I get 11.9 on retract but 2.1 on extend", "volts_relay_out", 2.1),
+        ("12 volts on the relay posts pressing extend, zero pressing retract", "volts_relay_out", 0),
+        ("controller gives 12.1 V going up and nothing going down", "volts_relay_out", 0),
         ("at the motor 11.9 down, 4.2 up", "volts_motor_loaded", 4.2),
     ],
 )
