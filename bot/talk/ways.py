@@ -42,11 +42,12 @@ def dead_other_way(line: Sequence[Token], spot: Spot, spots: Sequence[Spot]) -> 
     if not way:
         return False
     other = _WAYS["up" if way == "down" else "down"]
-    for i, token in enumerate(line):
-        if token.text in _NONE and token.clause == spot.clause and not spot.first <= i <= spot.last:
-            if any(t.text in other for t in line[max(0, i - 4) : i + 5]):
-                return True
-    return False
+    nothing = (
+        i
+        for i, token in enumerate(line)
+        if token.text in _NONE and token.clause == spot.clause and not spot.first <= i <= spot.last
+    )
+    return any(t.text in other for i in nothing for t in line[max(0, i - 4) : i + 5])
 
 
 def opposite(line: Sequence[Token], one: Spot, other: Spot, spots: Sequence[Spot]) -> bool:
