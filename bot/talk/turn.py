@@ -144,7 +144,9 @@ def _said(state: State, event: Said, knowledge: Knowledge) -> Turn:
         return _after_doubt(base, text, meaning, knowledge)
     if asks_back(base, meaning):
         told = take_facts(base, text, meaning, knowledge).state
-        asked = put(base, told, text, meaning.doubtful, knowledge)
+        asked = put(
+            replace(base, conditions=state.conditions), told, text, meaning.doubtful, knowledge
+        )  # heard anew when it is answered
         return Turn(asked, (*conditions, *question_lines(asked)))
     return _heard(base, state, text, meaning, conditions, knowledge)
 
@@ -161,8 +163,8 @@ def _after_doubt(base: State, text: str, meaning: Meaning, knowledge: Knowledge)
         return _other(base, text, meaning, knowledge)
     before = goes_on(base, doubt)
     told = understand(doubt.text, before.asking, knowledge.reader)
-    before, conditions = hear(before, told, knowledge)
-    first = _with(answered_note(meaning), _heard(before, before, doubt.text, told, conditions, knowledge))
+    heard, conditions = hear(before, told, knowledge)
+    first = _with(answered_note(meaning), _heard(heard, before, doubt.text, told, conditions, knowledge))
     if answers or first.state.stage is Stage.DANGER:
         return first
     # The line is no answer: it is heard as what it says, after the one that was in doubt.

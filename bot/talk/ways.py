@@ -15,11 +15,11 @@ _WAYS = {
     "down": ("down", "extend", "extends", "extending", "extension", "lower", "lowering", "lowers"),
     "up": ("up", "retract", "retracts", "retracting", "retraction", "raise", "raising", "raises", "lift", "lifting"),
 }  # fmt: skip
-_NEAR = 5  # words behind a number that may name its way; the words in front belong to the number before
+_NEAR = 7  # words behind a number that may name its way; the words in front belong to the number before
 
 
 def way_of(line: Sequence[Token], spot: Spot, spots: Sequence[Spot]) -> str:
-    """The way of the legs named with a number: "up", "down", or "" where none or both are."""
+    """The way of the legs named with a number, the first behind it or else in front: "up", "down", or "" for none."""
     after = min((s.first for s in spots if s.first > spot.last), default=len(line))
     before = max((s.last + 1 for s in spots if s.last < spot.first), default=0)
     behind = _named(line[spot.last + 1 : min(after, spot.last + 1 + _NEAR)])
@@ -29,8 +29,7 @@ def way_of(line: Sequence[Token], spot: Spot, spots: Sequence[Spot]) -> str:
 
 
 def _named(words: Sequence[Token]) -> str:
-    ways = {way for way, names in _WAYS.items() if any(t.text in names for t in words)}
-    return ways.pop() if len(ways) == 1 else ""
+    return next((way for t in words for way, names in _WAYS.items() if t.text in names), "")
 
 
 _NONE = frozenset(("zero", "nothing", "none", "nada", "zip", "zilch", "dead"))

@@ -21,18 +21,20 @@ from bot.frozen import dataclass, field
 if TYPE_CHECKING:
     from bot.talk.understand import Meaning
 
-DANGER = 2.0  # scores from here on raise an emergency
-LONG, LONG_DANGER = 20, 2.75  # ... of a line of more words: in a story some sound of danger by chance
+DANGER = 3.0  # scores from here on raise an emergency
+LONG, LONG_DANGER = 20, 3.75  # ... of a line of more words: in a story some sound of danger by chance
 READ = 1.0  # so much more where no pattern of danger matched and the line brings a reading: most of those only measure
-SEEN_DANGER = 1.0  # ... or from here on where a pattern of danger matched as well
+SEEN_DANGER = 1.5  # ... or from here on where a pattern of danger matched as well
 DOUBT = -0.75  # from here on it is asked about; with a reading READ more
 SEEN_DOUBT = -1.6  # ... or from here on where a pattern of danger matched as well
 FINDING = 3.2  # scores from here on take a finding down that no pattern saw
-SEEN_FINDING = -2.0  # below, one that a pattern saw falls: its words were of another thing
-PARTED = 8  # lines of more words are weighed by their parts as well
+SEEN_FINDING = -3.0  # below, one that a pattern saw falls: its words were of another thing
 SHORT = 12  # ... in lines of so many words at most: in longer ones each fact is one voice among several
+PARTED, PART_FEWEST = 5, 3  # lines of more words are weighed by their parts as well; words of a part
 PART_FINDING = 4.8  # scores from here on take a finding down that one part of a longer line tells
-NOTHING = 1.0  # scores from here on say that the line tells no finding: a guess, a question, past and mended
+SURE = 5.5  # ... or that stands where the piece seems to tell nothing
+NOTHING = 1.0  # scores from here on say that a piece tells no finding: a guess, a question, past and mended
+SEEN_NOTHING = 0.3  # ... and in the part where a pattern saw one; then it falls
 FEWEST = 4  # words that a finding is heard in: shorter lines are answers, and patterns know those
 _TRUCK = ("truck pulled out", "no truck")  # judged by what is off just then, not by weights
 _PLAIN_WORDS_ONLY = {
@@ -46,6 +48,17 @@ _SHUTTING = {
     "kingpin_locked=no",
     "support=unsure",
 }  # ... but what shuts them is heard in any words
+_OF_THEN = {
+    "new_motor",
+    "new_battery",
+    "new_switch",
+    "leg_knocked",
+    "stood_unused_long",
+}  # told of times past
+_FULL_STOPS = set(".?!")
+_STOPS = set(".,;:?!")
+_JOINING = {"and", "but", "because", "so"}
+_MENDING = {"fix", "fixing", "mend", "repair", "repairing", "drive", "tow"}  # what is to be mended is so
 _OWN_CASE = "folk: own case"  # says only that the line tells of this trailer
 _NO_FINDING = {"sum", "folk"}  # a line that asks for a sum or quotes a rule of thumb tells of no trouble
 
@@ -77,41 +90,51 @@ def weigh(meaning: Meaning, learned: Learned, checks: Mapping[str, Check]) -> We
     rest = words if seen else _denied(_without_truck(meaning))
     if rest == words:
         dangers, doubtful = _dangers(seen, scores, learned, bar)
+        if seen and not dangers:
+            dangers = _in_a_sentence(meaning, learned)
     else:
         dangers, doubtful = (
             _dangers((), learned.scores(rest), learned, bar) if len(rest) >= FEWEST else ((), "")
         )
+    whole = Piece(told, scores)
+    parts = [_scored(part, meaning, learned) for part in _parts(meaning)] if len(words) > PARTED else []
     if len(words) >= FEWEST and not meaning.readings:
-        if _score("nothing told", scores, learned) >= NOTHING:
-            return Weighed(dangers, doubtful, {})
-        if len(words) <= SHORT:
-            findings = {n: v for n, v in findings.items() if _stands(f"{n}={v[0]}", scores, learned)}
+        findings = {n: v for n, v in findings.items() if _stands(n, v[0], meaning, whole, parts, learned)}
     if meaning.supposed.whole or any(h.kind in _NO_FINDING and h.meaning != _OWN_CASE for h in meaning.heard):
         return Weighed(dangers, doubtful, findings)
-    found = dict(findings)
+    found = {n: v for n, v in meaning.findings.items() if n not in findings}  # what fell is not heard again
+    fallen = frozenset(found)
+    found.update(findings)
     if len(words) >= FEWEST and not meaning.readings:
-        _hear(found, told, scores, FINDING, meaning, learned, checks)
-    if len(words) > PARTED:
-        for part in _parts(meaning):
-            here = {h.kind: h.value for h in meaning.heard if findings.get(h.kind, ("",))[0] == h.value
-                    and part[0].start <= meaning.line[h.start].start <= part[-1].start}  # fmt: skip
-            scores = learned.scores([t.text for t in part], flags((), here, (), 0), danger=False)
-            if _score("nothing told", scores, learned) < NOTHING:
-                _hear(found, part, scores, PART_FINDING, meaning, learned, checks)
-    return Weighed(dangers, doubtful, found)
+        _hear(found, whole, FINDING, meaning, learned, checks)
+    for part in parts:
+        if len(part.told) >= PART_FEWEST:
+            _hear(found, part, PART_FINDING, meaning, learned, checks)
+    return Weighed(dangers, doubtful, {n: v for n, v in found.items() if n not in fallen})
+
+
+@dataclass(frozen=True)
+class Piece:
+    """A line or a part of one: its words and the score of each label."""
+
+    told: Sequence[Token]
+    scores: Sequence[float]
 
 
 def _hear(
     found: dict[str, tuple[str, str]],
-    told: Sequence[Token],
-    scores: Sequence[float],
+    piece: Piece,
     bar: float,
     meaning: Meaning,
     learned: Learned,
     checks: Mapping[str, Check],
 ) -> None:
-    """Adds to `found` what the scores of those words tell beside it; a general question or a guess tells nothing."""
-    for name, (value, label) in _likeliest(scores, bar, learned, checks).items():
+    """Adds to `found` what the weights hear in a piece beside it; nothing where it is a general question or a guess."""
+    silent = _score("nothing told", piece.scores, learned) >= NOTHING
+    told = piece.told
+    for name, (value, label) in _likeliest(
+        piece.scores, max(bar, SURE) if silent else bar, learned, checks
+    ).items():
         if name not in found:
             first, last = learned.because([t.text for t in told], label)
             place = meaning.line.index
@@ -119,31 +142,78 @@ def _hear(
                 found[name] = (value, meaning.spelt[told[first].start : told[last - 1].end])
 
 
+def _scored(part: Sequence[Token], meaning: Meaning, learned: Learned) -> Piece:
+    """A part with its scores; of what the patterns saw, only what stands in it speaks for it."""
+    here = {
+        h.kind: h.value
+        for h in meaning.heard
+        if meaning.findings.get(h.kind, ("",))[0] == h.value
+        and part[0].start <= meaning.line[h.start].start <= part[-1].start
+    }
+    return Piece(part, learned.scores([t.text for t in part], flags((), here, (), 0), danger=False))
+
+
 def _parts(meaning: Meaning) -> Iterator[list[Token]]:
-    """The parts of a line between stops, commas, "and" and "but", each of FEWEST words at least, without those that
-    hold a number.
-    """
+    """The parts of a line between stops, commas and joining words, of two words at least, without numbers."""
     parts: list[list[Token]] = []
     before: Token | None = None
     for token in meaning.line:
-        parted = before is None or (token.clause, token.comma) != (before.clause, before.comma)
-        if (parted or token.text in ("and", "but")) and (not parts or len(parts[-1]) >= FEWEST):
+        parted = before is None or bool(_STOPS & set(meaning.spelt[before.end : token.start]))
+        if (parted or token.text in _JOINING) and (not parts or len(parts[-1]) > 1):
             parts.append([])
         parts[-1].append(token)
         before = token
     for part in parts if len(parts) > 1 else []:
         told = [t for t in part if words_of([t.text])]
-        if len(told) >= FEWEST and not any(t.text[0].isdigit() for t in told):
+        if len(told) > 1 and not any(t.text[0].isdigit() for t in told):
             yield told
 
 
-def _stands(label: str, scores: Sequence[float], learned: Learned) -> bool:
-    """Whether what a pattern saw stands when the whole line is weighed; where nobody gave examples, it does."""
-    return label not in learned.place or _score(label, scores, learned) >= SEEN_FINDING
+def _stands(
+    name: str, value: str, meaning: Meaning, whole: Piece, parts: Sequence[Piece], learned: Learned
+) -> bool:
+    """Whether what a pattern saw stands when the part it stands in is weighed; where nobody gave examples, it does.
+
+    "How do I fix a bent leg" tells of one, though most such questions tell nothing.
+    """
+    label = f"{name}={value}"
+    if label not in learned.place or label == "support=legs":  # the least that can hold it
+        return True
+    hit = next((meaning.line[h.start].start for h in meaning.heard if h.kind == name), -1)
+    piece = next((p for p in parts if p.told[0].start <= hit <= p.told[-1].start), whole)
+    if any(t.text in _MENDING for t in piece.told):
+        return True
+    silent = (_score("nothing told", one.scores, learned) for one in (whole, piece))
+    if name not in _OF_THEN and all(
+        score >= bar for score, bar in zip(silent, (NOTHING, SEEN_NOTHING), strict=True)
+    ):
+        return False
+    return bool(parts) or len(whole.told) > SHORT or _score(label, whole.scores, learned) >= SEEN_FINDING
 
 
 def _score(label: str, scores: Sequence[float], learned: Learned) -> float:
     return scores[learned.place[label]] if label in learned.place else float("-inf")
+
+
+def _in_a_sentence(meaning: Meaning, learned: Learned) -> tuple[str, ...]:
+    """Dangers that a pattern saw in a sentence that sounds of one by itself, whatever else the line says."""
+    found: list[str] = []
+    ends = [i for i, t in enumerate(meaning.line) if _FULL_STOPS & set(meaning.spelt[t.end : t.end + 2])]
+    starts = [0, *(i + 1 for i in ends)]
+    if len(starts) < 2 + (starts[-1] >= len(meaning.line)):
+        return ()
+    for first, last in zip(starts, [*starts[1:], len(meaning.line)], strict=True):
+        here = [
+            h.value for h in meaning.heard if h.kind == "danger" and not h.negated and first <= h.start < last
+        ]
+        if here:
+            words = words_of([t.text for t in meaning.line[first:last]])
+            score = learned.scores(words, flags(tuple(dict.fromkeys(here)), {}, (), 0))[
+                learned.place["danger"]
+            ]
+            if score >= DANGER:
+                found += here
+    return tuple(dict.fromkeys(found))
 
 
 def _without_truck(meaning: Meaning) -> list[str]:

@@ -159,8 +159,8 @@ def _found(line: str, table: Learned, knowledge: Knowledge) -> dict[str, str]:
 
 
 def test_a_line_that_tells_nothing_gives_no_finding_of_a_pattern(knowledge: Knowledge) -> None:
-    assert _found(SEEN, _finding(-1.0, "nothing told"), knowledge)["squeals"] == "yes"
-    assert _found(SEEN, _finding(NOTHING + 0.1, "nothing told"), knowledge) == {}
+    assert _found(SEEN, _finding(-1.0, "nothing told", "squeals=yes"), knowledge)["squeals"] == "yes"
+    assert _found(SEEN, _finding(NOTHING + 0.1, "nothing told", "squeals=yes"), knowledge) == {}
     measured = "12.4 volts at the battery with nothing on and the left leg squeals"
     assert _found(measured, _finding(NOTHING + 0.1, "nothing told"), knowledge)["squeals"] == "yes"
 
