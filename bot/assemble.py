@@ -38,7 +38,7 @@ from bot.talk.knowledge import Knowledge
 from bot.talk.understand import Reader
 from bot.units.convert import all_factors, use_factors
 
-_FORM = 15
+_FORM = 16
 _SEARCHES = "examples/searches.txt"
 _KEPT = 4  # prepared copies: the shipped pages, and a few folders laid over them
 _COMMON = "group: common words"  # left alone by the spelling repair, never landed on
@@ -184,7 +184,8 @@ def _typed(folder: Path) -> dict[str, list[str]]:
 
 
 def _document(page: Page, typed: Mapping[str, list[str]]) -> dict[str, str]:
-    asked = "\n".join(typed.get(page.id, ()))
+    # A page of one's own has no such lines: its names stand for them.
+    asked = "\n".join(typed.get(page.id) or (page.title, *page.bullets("Also called")))
     if page.kind == "parts":  # its points stand in full in the guides; here it is found by its name
         part = page.head.get("part", "")
         called = f"{page.title}\norder sheet {part}\nwhat to order {part}"

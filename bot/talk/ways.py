@@ -15,6 +15,7 @@ _WAYS = {
     "down": ("down", "extend", "extends", "extending", "extension", "lower", "lowering", "lowers"),
     "up": ("up", "retract", "retracts", "retracting", "retraction", "raise", "raising", "raises", "lift", "lifting"),
 }  # fmt: skip
+_MOST = 12  # numbers of a line: who types more gives a table, not two ways of one place
 _NEAR = 7  # words behind a number that may name its way; the words in front belong to the number before
 
 
@@ -51,4 +52,4 @@ def dead_other_way(line: Sequence[Token], spot: Spot, spots: Sequence[Spot]) -> 
 
 def opposite(line: Sequence[Token], one: Spot, other: Spot, spots: Sequence[Spot]) -> bool:
     """Whether two numbers are told for the two ways of the legs."""
-    return {way_of(line, one, spots), way_of(line, other, spots)} == {"up", "down"}
+    return len(spots) <= _MOST and {way_of(line, one, spots), way_of(line, other, spots)} == {"up", "down"}

@@ -25,12 +25,13 @@ DANGER = 3.0  # scores from here on raise an emergency
 LONG, LONG_DANGER = 20, 3.75  # ... of a line of more words: in a story some sound of danger by chance
 READ = 1.0  # so much more where no pattern of danger matched and the line brings a reading: most of those only measure
 SEEN_DANGER = 1.5  # ... or from here on where a pattern of danger matched as well
-DOUBT = -0.75  # from here on it is asked about; with a reading READ more
-SEEN_DOUBT = -1.6  # ... or from here on where a pattern of danger matched as well
+DOUBT = -1.3  # from here on it is asked about; with a reading READ more
+SEEN_DOUBT = -2.2  # ... or from here on where a pattern of danger matched as well
 FINDING = 3.2  # scores from here on take a finding down that no pattern saw
 SEEN_FINDING = -3.0  # below, one that a pattern saw falls: its words were of another thing
 SHORT = 12  # ... in lines of so many words at most: in longer ones each fact is one voice among several
-PARTED, PART_FEWEST = 5, 3  # lines of more words are weighed by their parts as well; words of a part
+PARTED, MOST_PARTED = 5, 80  # lines of so many words are weighed by their parts as well
+PART_FEWEST = 3  # words of a part
 PART_FINDING = 4.8  # scores from here on take a finding down that one part of a longer line tells
 SURE = 5.5  # ... or that stands where the piece seems to tell nothing
 NOTHING = 1.0  # scores from here on say that a piece tells no finding: a guess, a question, past and mended
@@ -90,14 +91,18 @@ def weigh(meaning: Meaning, learned: Learned, checks: Mapping[str, Check]) -> We
     rest = words if seen else _denied(_without_truck(meaning))
     if rest == words:
         dangers, doubtful = _dangers(seen, scores, learned, bar)
-        if seen and not dangers:
+        if seen and not dangers and len(words) <= MOST_PARTED:
             dangers = _in_a_sentence(meaning, learned)
     else:
         dangers, doubtful = (
             _dangers((), learned.scores(rest), learned, bar) if len(rest) >= FEWEST else ((), "")
         )
     whole = Piece(told, scores)
-    parts = [_scored(part, meaning, learned) for part in _parts(meaning)] if len(words) > PARTED else []
+    parts = (
+        [_scored(part, meaning, learned) for part in _parts(meaning)]
+        if PARTED < len(words) <= MOST_PARTED
+        else []
+    )
     if len(words) >= FEWEST and not meaning.readings:
         findings = {n: v for n, v in findings.items() if _stands(n, v[0], meaning, whole, parts, learned)}
     if meaning.supposed.whole or any(h.kind in _NO_FINDING and h.meaning != _OWN_CASE for h in meaning.heard):

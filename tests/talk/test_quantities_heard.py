@@ -104,4 +104,4 @@ def test_lines_that_tell_of_the_legs_are_pointed_nowhere(knowledge: Knowledge) -
     told = [row["line"] for name in ("quantities", "near_misses") for row in _sets(name)]
     pointed = [line for line in told if understand(line, None, knowledge.reader).outside]
     assert len(told) > 1_000
-    assert len(pointed) <= 0.008 * len(told)
+    assert len(pointed) <= 0.01 * len(told)
