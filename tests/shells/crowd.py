@@ -49,7 +49,9 @@ def _converse(seat: int, make: Callable[[], Store], prepared: tuple[Knowledge, S
             began = time.perf_counter()
             lines, _ = served(session, search, text)
             turns.append(time.perf_counter() - began)
-            said = " ".join(line.text for line in lines)
+            said = " ".join(line.text for line in lines).replace(
+                "they cannot be reached from outside", ""
+            )  # a page
             if any(w in said for w in ("not on disk", "is locked", "cannot be", "another seat", "could not")):
                 troubles.append(said[-300:])
             assert lines
