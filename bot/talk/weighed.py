@@ -66,6 +66,32 @@ _NO_FINDING = {"sum", "folk"}  # a line that asks for a sum or quotes a rule of 
 
 _NOBODY = {"nobody", "noone", "none", "nobodys"}
 _BETWEEN = {"is", "was", "were", "are", "got", "gets", "has", "been", "of", "us", "them", "here", "else"}
+_SMOKE = {
+    "smoke",
+    "smoking",
+    "smell",
+    "smells",
+    "spark",
+    "sparks",
+    "fire",
+    "flames",
+    "burning",
+    "hot",
+    "melting",
+}
+_NOT = {"no", "not", "never", "without", "nor"}
+_TURNS = {
+    "but",
+    "though",
+    "just",
+    "only",
+    "until",
+    "stop",
+    "stops",
+    "why",
+    "know",
+    "sure",
+}  # what follows is denied no more
 _HARMED = {"hurt", "injured", "harmed", "trapped", "caught", "pinned", "bleeding", "underneath"}
 
 
@@ -88,7 +114,10 @@ def weigh(meaning: Meaning, learned: Learned, checks: Mapping[str, Check]) -> We
     values = {name: value for name, (value, _) in findings.items()}
     scores = learned.scores(words, flags(seen, values, meaning.outside, len(meaning.readings)))
     bar = (LONG_DANGER if len(words) > LONG else DANGER) + (READ if meaning.readings else 0.0)
-    rest = words if seen else _denied(_without_truck(meaning))
+    rest = _without_smoke(told, meaning)
+    if rest != words and seen == ("smoke or runaway",) and not _SMOKE & set(rest):
+        seen = ()  # smoke was named to say that there is none
+    rest = words if seen else _denied(rest if rest != words else _without_truck(meaning))
     if rest == words:
         dangers, doubtful = _dangers(seen, scores, learned, bar)
         if seen and not dangers and len(words) <= MOST_PARTED:
@@ -226,6 +255,28 @@ def _without_truck(meaning: Meaning) -> list[str]:
     truck = (h for h in meaning.heard if h.kind == "intent" and h.value in _TRUCK and not h.negated)
     gone = {i for h in truck for i in range(h.start, h.end)}
     return words_of([t.text for i, t in enumerate(meaning.line) if i not in gone])
+
+
+def _without_smoke(told: Sequence[Token], meaning: Meaning) -> list[str]:
+    """The words without "no smoke", "isn't hot, I don't see smoke" and "smell? no"."""
+    words = [t.text for t in told]
+    left, i = [], 0
+    while i < len(words):
+        end = i + 1
+        if words[i] in _NOT:
+            while end < len(words) and end - i < 4 and words[end] not in _SMOKE and words[end] not in _TURNS:
+                end += 1
+            if end < len(words) and words[end] in _SMOKE:
+                i = end + 1
+                continue
+        elif words[i] in _SMOKE and end < len(words) and words[end] in ("no", "nope", "none"):
+            asked, said = meaning.spelt[told[i].end : told[end].start], meaning.spelt[told[end].end :]
+            if "?" in asked and (not said or said[0] in ".,;!?"):  # not "smoke? no lights"
+                i = end + 1
+                continue
+        left.append(words[i])
+        i += 1
+    return left
 
 
 def _denied(words: Sequence[str]) -> list[str]:

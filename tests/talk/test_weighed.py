@@ -217,3 +217,29 @@ def test_the_whole_line_settles_a_yes_and_a_no(knowledge: Knowledge) -> None:
     meaning = understand(line, None, _with(_sure_of("breaker_trips=no"), knowledge).reader)
     assert meaning.findings["breaker_trips"][0] == "no"
     assert "breaker_trips" not in meaning.clashes
+
+
+@pytest.mark.parametrize(
+    "line",
+    [
+        "motor only hums, it isn't hot and I don't see smoke",
+        "smell? no. sparks? no. it is just dead",
+        "no smoke and no smell here",
+    ],
+)
+def test_smoke_that_is_denied_raises_nothing(line: str, knowledge: Knowledge) -> None:
+    assert understand(line, None, knowledge.reader).dangers == ()
+
+
+@pytest.mark.parametrize(
+    "line",
+    [
+        "I can't see the fire but I smell burning",
+        "it won't stop smoking",
+        "I don't see smoke but it smells like burning plastic",
+        "smoke is coming out, not much",
+        "not hot a minute ago and now there is smoke everywhere",
+    ],
+)
+def test_smoke_beside_a_not_is_not_denied(line: str, knowledge: Knowledge) -> None:
+    assert understand(line, None, knowledge.reader).dangers == ("smoke or runaway",)
