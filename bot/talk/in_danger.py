@@ -15,6 +15,7 @@ from bot.talk.understand import Meaning
 
 IN_DANGER = "in danger"
 _ASKED_AT = (Stage.HEARING, Stage.ASKING, Stage.OFFERED)
+_AN_ANSWER = 3  # words: so short a line that answers the open question tells of nothing else
 _QUESTIONS = {
     "person hurt": "Is somebody hurt or caught just now?",
     "nose dropped": "Is the nose falling, sinking, rolling or hanging loose just now?",
@@ -29,7 +30,8 @@ LOOK_ON = "If it turns out that somebody is in danger, say that at once."
 
 def asks_back(state: State, meaning: Meaning) -> bool:
     """Whether the line is answered with the question: a danger in doubt that was not asked about yet."""
-    return meaning.doubtful not in ("", *state.doubted) and state.stage in _ASKED_AT
+    answers = bool(meaning.answer) and len(meaning.line) <= _AN_ANSWER
+    return meaning.doubtful not in ("", *state.doubted) and state.stage in _ASKED_AT and not answers
 
 
 def put(state: State, told: State, text: str, kind: str, knowledge: Knowledge) -> State:

@@ -126,6 +126,8 @@ def weigh(meaning: Meaning, learned: Learned, checks: Mapping[str, Check]) -> We
         dangers, doubtful = (
             _dangers((), learned.scores(rest), learned, bar) if len(rest) >= FEWEST else ((), "")
         )
+    if len(words) < PART_FEWEST and not seen:
+        doubtful = ""  # "second" answers something; a word or two of danger is known to patterns
     whole = Piece(told, scores)
     parts = (
         [_scored(part, meaning, learned) for part in _parts(meaning)]
