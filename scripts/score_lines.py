@@ -49,7 +49,7 @@ def spoilt(text: str, share: float) -> str:
 def main() -> None:
     """Prints the figures."""
     parser = argparse.ArgumentParser()
-    parser.add_argument("part", choices=tuple("abcdefghijklm"))
+    parser.add_argument("part", choices=tuple("abcdefghijklmno"))
     parser.add_argument("--show", action="store_true")
     parser.add_argument("--typos", type=float, default=0.0)
     options = parser.parse_args()
