@@ -34,6 +34,12 @@ def asks_back(state: State, meaning: Meaning) -> bool:
     return meaning.doubtful not in ("", *state.doubted) and state.stage in _ASKED_AT and not answers
 
 
+def raised_unasked(state: State, meaning: Meaning) -> bool:
+    """Whether a likely danger is raised at once, because it cannot be asked about: in a repair, or a second time."""
+    asked_about = state.doubt is None and asks_back(state, meaning)
+    return meaning.likely and meaning.answer not in ("yes", "no") and not asked_about
+
+
 def put(state: State, told: State, text: str, kind: str, knowledge: Knowledge) -> State:
     """The state with the question open.
 
@@ -48,7 +54,7 @@ def put(state: State, told: State, text: str, kind: str, knowledge: Knowledge) -
     words = (state.words + " " + text).strip()[-400:]
     documents = told.documents or knowledge.search(words, 5)
     return replace(
-        told, stage=Stage.ASKING, asking=Asking(IN_DANGER, "yes_no", "", ("yes", "no")), reason=(), words=words,
+        told, sum=None, stage=Stage.ASKING, asking=Asking(IN_DANGER, "yes_no", "", ("yes", "no")), reason=(), words=words,
         documents=documents, doubt=Doubt(kind, text, state), doubted=(*state.doubted, kind),
     )  # fmt: skip
 

@@ -231,7 +231,9 @@ def _dead_one_way(taken: list[Taken], words: Cues, at: Mapping[str, Spot]) -> li
         ):
             relay = any(w.text in _RELAYS for w in words.line if w.clause == spot.clause)
             if relay or not t.finding.startswith("volts_battery"):
-                finding = "volts_relay_out" if relay else t.finding
+                finding = t.finding
+                if relay and not any(o.finding == "volts_relay_out" for o in taken):
+                    finding = "volts_relay_out"
                 t = replace(t, finding=finding, value=0.0, low=0.0, high=0.0, other_way=t.value)
         found.append(t)
     return found

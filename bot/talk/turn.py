@@ -19,7 +19,15 @@ from bot.talk.events import Event, NotSaved, Resumed, Said, Set
 from bot.talk.explain import cause_title, nothing_left, verdict_lines
 from bot.talk.facts import take_facts
 from bot.talk.folk import folk_lines
-from bot.talk.in_danger import IN_DANGER, answered_note, asks_back, goes_on, put, question_lines
+from bot.talk.in_danger import (
+    IN_DANGER,
+    answered_note,
+    asks_back,
+    goes_on,
+    put,
+    question_lines,
+    raised_unasked,
+)
 from bot.talk.knowledge import Knowledge
 from bot.talk.phrasing import Line, choices_line, found_words, percent, plain_title, question, taken_down
 from bot.talk.reloaded import over_these_pages
@@ -109,8 +117,7 @@ def _said(state: State, event: Said, knowledge: Knowledge) -> Turn:
     base = replace(state, turn=state.turn + 1, log=(*state.log, event), before=_shortened(state))
     if not text:
         return Turn(base, (Line("note", "That line was empty."), *ask_again(base, knowledge)))
-    open_sum = state.sum is not None and state.stage not in _SUMLESS
-    meaning = understand(text, None if open_sum else state.asking, knowledge.reader)
+    meaning = understand(text, _question_of(state), knowledge.reader)
     if state.stage is Stage.CLOSED:
         return Turn(
             base,
@@ -130,6 +137,8 @@ def _said(state: State, event: Said, knowledge: Knowledge) -> Turn:
             return Turn(base, (*foreign, *again))
     base, conditions = hear(base, meaning, knowledge)
     conditions = (*(() if meaning.dangers else foreign), *conditions)
+    if raised_unasked(base, meaning):
+        meaning = replace(meaning, dangers=(*meaning.dangers, meaning.doubtful))
     danger = raise_danger(base, meaning)
     if danger is not None:
         # What else the line told is kept for later; nothing of it is asked or said now.
@@ -151,6 +160,11 @@ def _said(state: State, event: Said, knowledge: Knowledge) -> Turn:
     return _heard(base, state, text, meaning, conditions, knowledge)
 
 
+def _question_of(state: State) -> Asking | None:
+    """The question that a line may answer; none while a sum asks for its input, which reads the line itself."""
+    return None if state.sum is not None and state.stage not in _SUMLESS else state.asking
+
+
 def _after_doubt(base: State, text: str, meaning: Meaning, knowledge: Knowledge) -> Turn:
     """An answer to the question whether a line told of a danger."""
     doubt = base.doubt
@@ -160,16 +174,19 @@ def _after_doubt(base: State, text: str, meaning: Meaning, knowledge: Knowledge)
         return Turn(danger.state, danger.lines)
     answers = meaning.answer == "no" or meaning.wants("dont know", "skip")
     if not answers and meaning.intents and not meaning.facts:
-        return _other(base, text, meaning, knowledge)
+        done = _other(base, text, meaning, knowledge)
+        if done.state.asking is not None and done.state.asking.finding == IN_DANGER:
+            return done
+        return replace(done, state=replace(done.state, doubt=None))  # another question is open now
     before = goes_on(base, doubt)
-    told = understand(doubt.text, before.asking, knowledge.reader)
+    told = understand(doubt.text, _question_of(before), knowledge.reader)
     heard, conditions = hear(before, told, knowledge)
     first = _with(answered_note(meaning), _heard(heard, before, doubt.text, told, conditions, knowledge))
     if answers or first.state.stage is Stage.DANGER:
         return first
     # The line is no answer: it is heard as what it says, after the one that was in doubt.
     then = replace(first.state, turn=base.turn, before=base.before)
-    again = understand(text, then.asking, knowledge.reader)
+    again = understand(text, _question_of(then), knowledge.reader)
     kept = tuple(line for line in first.replies if line.role in ("note", "taken"))
     return _with(kept, _heard(then, then, text, again, (), knowledge), first.wants)
 

@@ -47,6 +47,7 @@ class Meaning:
     intents: tuple[str, ...] = ()
     dangers: tuple[str, ...] = ()
     doubtful: str = ""  # a danger that the line may tell of
+    likely: bool = False  # whether that is likelier so than not
     by_weight: frozenset[str] = (
         frozenset()
     )  # findings that no pattern saw: they add, and change nothing told before
@@ -135,7 +136,7 @@ def understand(text: str, asking: Asking | None, reader: Reader) -> Meaning:
         unread = "Volts measured where, and when? Say: battery at rest, battery with the button held, or motor with the button held."
     doubt = next((t.doubt for t in readings if t.doubt), "")
     return replace(
-        patterns, findings=findings, readings=tuple(readings), dangers=weighed.dangers, doubtful=doubtful,
+        patterns, findings=findings, readings=tuple(readings), dangers=weighed.dangers, doubtful=doubtful, likely=weighed.likely and bool(doubtful),
         unread=unread, doubt=doubt, answer=answer, by_weight=by_weight, clashes=clashes,
     )  # fmt: skip
 

@@ -25,6 +25,10 @@ DANGER = 3.0  # scores from here on raise an emergency
 LONG, LONG_DANGER = 20, 3.75  # ... of a line of more words: in a story some sound of danger by chance
 READ = 1.0  # so much more where no pattern of danger matched and the line brings a reading: most of those only measure
 SEEN_DANGER = 1.5  # ... or from here on where a pattern of danger matched as well
+LIKELY, SEEN_LIKELY = (
+    1.0,
+    0.3,
+)  # ... and from here on where it cannot be asked about: in the midst of a repair
 DOUBT = -1.3  # from here on it is asked about; with a reading READ more
 SEEN_DOUBT = -2.2  # ... or from here on where a pattern of danger matched as well
 FINDING = 3.2  # scores from here on take a finding down that no pattern saw
@@ -80,18 +84,22 @@ _SMOKE = {
     "melting",
 }
 _NOT = {"no", "not", "never", "without", "nor"}
-_TURNS = {
-    "but",
-    "though",
-    "just",
-    "only",
-    "until",
-    "stop",
-    "stops",
-    "why",
-    "know",
-    "sure",
-}  # what follows is denied no more
+_LOOKED = {
+    "see",
+    "seen",
+    "any",
+    "a",
+    "an",
+    "the",
+    "sign",
+    "signs",
+    "of",
+    "feel",
+    "hear",
+    "find",
+    "notice",
+    "noticed",
+}  # between
 _HARMED = {"hurt", "injured", "harmed", "trapped", "caught", "pinned", "bleeding", "underneath"}
 
 
@@ -101,6 +109,9 @@ class Weighed:
 
     dangers: tuple[str, ...] = ()
     doubtful: str = ""
+    likely: bool = (
+        False  # whether the doubtful one is likelier so than not: raised where it cannot be asked about
+    )
     findings: Mapping[str, tuple[str, str]] = field(default_factory=dict)
 
 
@@ -109,7 +120,7 @@ def weigh(meaning: Meaning, learned: Learned, checks: Mapping[str, Check]) -> We
     seen, findings = meaning.dangers, meaning.findings
     told = [t for t in meaning.line if words_of([t.text])][:MOST_WORDS]
     if not learned.labels or not told:
-        return Weighed(seen, "", findings)
+        return Weighed(seen, findings=findings)
     words = [t.text for t in told]
     values = {name: value for name, (value, _) in findings.items()}
     scores = learned.scores(words, flags(seen, values, meaning.outside, len(meaning.readings)))
@@ -119,13 +130,13 @@ def weigh(meaning: Meaning, learned: Learned, checks: Mapping[str, Check]) -> We
         seen = ()  # smoke was named to say that there is none
     rest = words if seen else _denied(rest if rest != words else _without_truck(meaning))
     if rest == words:
-        dangers, doubtful = _dangers(seen, scores, learned, bar)
+        dangers, doubtful, likely = _dangers(seen, scores, learned, bar)
         if seen and not dangers and len(words) <= MOST_PARTED:
             dangers = _in_a_sentence(meaning, learned)
+    elif len(rest) >= FEWEST:
+        dangers, doubtful, likely = _dangers((), learned.scores(rest), learned, bar)
     else:
-        dangers, doubtful = (
-            _dangers((), learned.scores(rest), learned, bar) if len(rest) >= FEWEST else ((), "")
-        )
+        dangers, doubtful, likely = (), "", False
     if len(words) < PART_FEWEST and not seen:
         doubtful = ""  # "second" answers something; a word or two of danger is known to patterns
     whole = Piece(told, scores)
@@ -137,7 +148,7 @@ def weigh(meaning: Meaning, learned: Learned, checks: Mapping[str, Check]) -> We
     if len(words) >= FEWEST and not meaning.readings:
         findings = {n: v for n, v in findings.items() if _stands(n, v[0], meaning, whole, parts, learned)}
     if meaning.supposed.whole or any(h.kind in _NO_FINDING and h.meaning != _OWN_CASE for h in meaning.heard):
-        return Weighed(dangers, doubtful, findings)
+        return Weighed(dangers, doubtful, likely, findings)
     found = {n: v for n, v in meaning.findings.items() if n not in findings}  # what fell is not heard again
     fallen = frozenset(found)
     found.update(findings)
@@ -146,7 +157,7 @@ def weigh(meaning: Meaning, learned: Learned, checks: Mapping[str, Check]) -> We
     for part in parts:
         if len(part.told) >= PART_FEWEST:
             _hear(found, part, PART_FINDING, meaning, learned, checks)
-    return Weighed(dangers, doubtful, {n: v for n, v in found.items() if n not in fallen})
+    return Weighed(dangers, doubtful, likely, {n: v for n, v in found.items() if n not in fallen})
 
 
 @dataclass(frozen=True)
@@ -213,8 +224,8 @@ def _stands(
     "How do I fix a bent leg" tells of one, though most such questions tell nothing.
     """
     label = f"{name}={value}"
-    if label not in learned.place or label == "support=legs":  # the least that can hold it
-        return True
+    if label not in learned.place or label in _SHUTTING or label == "support=legs":
+        return True  # what shuts a stop stands, whatever the rest of the line sounds like
     hit = next((meaning.line[h.start].start for h in meaning.heard if h.kind == name), -1)
     piece = next((p for p in parts if p.told[0].start <= hit <= p.told[-1].start), whole)
     if any(t.text in _MENDING for t in piece.told):
@@ -266,9 +277,10 @@ def _without_smoke(told: Sequence[Token], meaning: Meaning) -> list[str]:
     while i < len(words):
         end = i + 1
         if words[i] in _NOT:
-            while end < len(words) and end - i < 4 and words[end] not in _SMOKE and words[end] not in _TURNS:
+            while end < len(words) and words[end] in _LOOKED:
                 end += 1
-            if end < len(words) and words[end] in _SMOKE:
+            through = meaning.spelt[told[i].end : told[end].start] if end < len(words) else ""
+            if end < len(words) and words[end] in _SMOKE and not _STOPS & set(through):
                 i = end + 1
                 continue
         elif words[i] in _SMOKE and end < len(words) and words[end] in ("no", "nope", "none"):
@@ -299,16 +311,18 @@ def _denied(words: Sequence[str]) -> list[str]:
 
 def _dangers(
     seen: tuple[str, ...], scores: Sequence[float], learned: Learned, bar: float = DANGER
-) -> tuple[tuple[str, ...], str]:
-    """The dangers that stand, or one that is doubtful; `seen` are those of the patterns, `bar` holds without them."""
+) -> tuple[tuple[str, ...], str, bool]:
+    """The dangers that stand, or one that is doubtful and whether it is likely; `seen` are those of the patterns, `bar`
+    holds without them.
+    """
     score = scores[learned.place["danger"]]
     kinds = [label for label in learned.labels if label.startswith("danger: ")]
     likeliest = max(kinds, key=lambda k: scores[learned.place[k]])[len("danger: ") :]
     if score >= (SEEN_DANGER if seen else bar):
-        return seen or (likeliest,), ""
+        return seen or (likeliest,), "", False
     if score < (SEEN_DOUBT if seen else bar - DANGER + DOUBT):
-        return (), ""
-    return (), seen[0] if seen else likeliest
+        return (), "", False
+    return (), seen[0] if seen else likeliest, score >= (SEEN_LIKELY if seen else bar - DANGER + LIKELY)
 
 
 def _likeliest(

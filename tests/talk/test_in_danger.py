@@ -7,11 +7,11 @@ import pytest
 
 from bot.frozen import replace
 from bot.talk.events import Said
-from bot.talk.in_danger import IN_DANGER
+from bot.talk.in_danger import IN_DANGER, raised_unasked
 from bot.talk.knowledge import Knowledge
 from bot.talk.state import Stage, State
 from bot.talk.turn import Turn, turn
-from bot.talk.understand import understand
+from bot.talk.understand import Meaning, understand
 
 LINES = Path(__file__).parents[1] / "lines"
 
@@ -58,6 +58,8 @@ def test_no_goes_on_as_if_it_had_not_been_asked(
 ) -> None:
     for line, kind in doubtful:
         after = _say(_asked(line, knowledge).state, "no", knowledge)
+        if understand(line, None, knowledge.reader).likely:
+            continue  # said a second time it is raised
         # The same line said to somebody who was told beforehand that it is no danger.
         plain = _say(replace(State(), doubted=(kind,)), line, knowledge)
         assert [r.text for r in after.replies] == [r.text for r in plain.replies], line
@@ -115,3 +117,36 @@ def test_back_takes_the_line_back(doubtful: list[tuple[str, str]], knowledge: Kn
     done = _say(_asked(line, knowledge).state, "back", knowledge)
     assert done.state.doubt is None
     assert done.state.asking is None or done.state.asking.finding != IN_DANGER
+
+
+def _in_doubt(likely: bool) -> Meaning:
+    return replace(Meaning("x"), doubtful="nose dropped", likely=likely)
+
+
+@pytest.mark.parametrize("stage", [Stage.HELD, Stage.REPAIRING, Stage.PROVING])
+def test_in_a_repair_a_likely_danger_is_raised_and_no_other_is(stage: Stage) -> None:
+    assert raised_unasked(State(stage=stage), _in_doubt(True))
+    assert not raised_unasked(State(stage=stage), _in_doubt(False))
+
+
+def test_a_likely_danger_of_a_kind_asked_about_before_is_raised() -> None:
+    assert not raised_unasked(State(stage=Stage.ASKING), _in_doubt(True))
+    assert raised_unasked(State(stage=Stage.ASKING, doubted=("nose dropped",)), _in_doubt(True))
+
+
+def test_yes_is_heard_though_a_sum_was_open(doubtful: list[tuple[str, str]], knowledge: Knowledge) -> None:
+    asking = _say(State(), "how much do two stands carry", knowledge).state
+    assert asking.sum is not None
+    asked = [
+        (d, k) for d, k in ((_say(asking, line, knowledge), kind) for line, kind in doubtful) if d.state.doubt
+    ]
+    assert asked
+    for done, kind in asked:
+        assert _say(done.state, "yes", knowledge).state.danger == kind
+
+
+def test_where_another_question_came_up_its_yes_is_no_danger(
+    doubtful: list[tuple[str, str]], knowledge: Knowledge
+) -> None:
+    done = _say(_asked(doubtful[0][0], knowledge).state, "no meter", knowledge)
+    assert (done.state.doubt is None) == (done.state.asking is None or done.state.asking.finding != IN_DANGER)

@@ -239,7 +239,25 @@ def test_smoke_that_is_denied_raises_nothing(line: str, knowledge: Knowledge) ->
         "I don't see smoke but it smells like burning plastic",
         "smoke is coming out, not much",
         "not hot a minute ago and now there is smoke everywhere",
+        "not working, smoke coming out of the motor",
     ],
 )
 def test_smoke_beside_a_not_is_not_denied(line: str, knowledge: Knowledge) -> None:
     assert understand(line, None, knowledge.reader).dangers == ("smoke or runaway",)
+
+
+@pytest.mark.parametrize("label", ["hitched=no", "support=unsure", "support=legs"])
+def test_what_shuts_a_stop_never_falls(label: str, knowledge: Knowledge) -> None:
+    """A stop leans on being hitched: who says otherwise is heard, whatever the rest of the line sounds like."""
+    name, value = label.split("=")
+    line = {
+        "no": "we are not hitched to the truck",
+        "unsure": "not sure what is holding it up",
+        "legs": "it sits on its own legs",
+    }[value]
+    assert _found(line, _finding(-9.0, label), knowledge)[name] == value
+
+
+def test_a_no_of_another_thing_takes_no_smoke_away(knowledge: Knowledge) -> None:
+    meaning = understand("no power and smoke everywhere", None, knowledge.reader)
+    assert "smoke or runaway" in (*meaning.dangers, meaning.doubtful)
