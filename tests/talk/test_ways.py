@@ -43,3 +43,11 @@ def test_other_places_keep_their_own_reading(knowledge: Knowledge) -> None:
     readings = {t.finding: t.value for t in understand(line, None, knowledge.reader).readings}
     assert readings["volts_motor_loaded"] == 9
     assert readings["volts_relay_out"] == 11
+
+
+def test_the_weight_of_the_nose_is_what_the_pin_carries(knowledge: Knowledge) -> None:
+    """Taken for the whole trailer it would make the stands look five times as strong as they have to be."""
+    for line in ("nose is like 3 tonnes i think", "about 3 tonnes on the nose"):
+        (reading,) = understand(line, None, knowledge.reader).readings
+        assert reading.finding == "pin_weight_lb"
+        assert reading.value == pytest.approx(3000 / 0.45359237)  # NIST SP 811: 1 lb = 0.45359237 kg exactly
